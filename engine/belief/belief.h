@@ -1,0 +1,43 @@
+#pragma once
+
+#include <cstddef>
+#include <span>
+#include <vector>
+
+#include "belief/network.h"
+
+namespace whichlink::belief {
+
+/// How a posterior was computed.
+enum class Method { thresholds, subsets };
+
+/// Exact posterior as a signed sum of products (docs/mathematics.md 3): every set of faults counts.
+/// Faults that no hearing has on its path are moved along on their own. Runs in double; where that
+/// loses more than kDigitsToSpare digits, again in double-double.
+/// @param most_terms  gives up (returns false in `fits`) once the sum would need more terms than this
+struct ThresholdResult {
+  Posterior posterior;
+  bool fits = false;  ///< false: too many terms or too many digits lost; posterior is empty
+  std::size_t terms = 0;
+};
+[[nodiscard]] ThresholdResult by_thresholds(const Network& network, std::span<const Slice> slices,
+                                            std::size_t most_terms = 4096);
+
+/// Posterior over all sets of at most `most_present` faults present at once; never cancels. What is
+/// left out is bounded in Posterior::left_out; with most_present >= number of faults it is exact.
+/// Sets whose weight falls below `prune` of the total are dropped into the bound (0: keep all).
+[[nodiscard]] Posterior by_subsets(const Network& network, std::span<const Slice> slices,
+                                   std::size_t most_present, double prune = 0);
+
+struct Choice {
+  Posterior posterior;
+  Method method = Method::thresholds;
+  std::size_t most_present = 0;  ///< subsets only
+};
+/// The best of the two for this evidence: subsets of all faults where the heard faults are few (exact, no
+/// cancelling), else thresholds, else subsets with the smallest size (1 to 3) whose bound is below `aim`
+/// (or the largest affordable).
+[[nodiscard]] Choice best_posterior(const Network& network, std::span<const Slice> slices,
+                                    double aim = 1e-3);
+
+}  // namespace whichlink::belief

@@ -1,0 +1,37 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "base/problem.h"
+#include "faults/rules.h"
+#include "guide/case_file.h"
+#include "moves/installation.h"
+
+/// YAML to values. Formats: docs/formats.md. Every function returns either a valid value or every
+/// problem found, sorted by place; none throws, whatever the bytes.
+namespace whichlink::load {
+
+constexpr std::size_t kLargestFileBytes = 8U << 20U;
+constexpr int kDeepestNesting = 32;
+
+/// @param file  how the text's place is named in problems
+[[nodiscard]] Result<faults::Rules> rules_from(std::string_view text, const std::string& file);
+[[nodiscard]] Result<moves::Installation> installation_from(std::string_view text,
+                                                            const std::string& file,
+                                                            const faults::Rules& rules);
+[[nodiscard]] Result<guide::CaseFile> case_from(std::string_view text, const std::string& file);
+/// The rules' name (`rules: hearing`) in an installation's text, without reading the rest.
+[[nodiscard]] Result<std::string> rules_name_in(std::string_view text, const std::string& file);
+
+/// A whole file, at most kLargestFileBytes.
+[[nodiscard]] Result<std::string> read_file(const std::string& file);
+/// An installation with its rules: `NAME.yaml` from `rules_folder`.
+[[nodiscard]] Result<moves::Installation> installation_file(const std::string& file,
+                                                            const std::string& rules_folder);
+[[nodiscard]] Result<guide::CaseFile> case_file(const std::string& file);
+
+/// The case as text that case_from reads back to the same events.
+[[nodiscard]] std::string to_text(const guide::CaseFile& events);
+
+}  // namespace whichlink::load

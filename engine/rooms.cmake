@@ -1,0 +1,13 @@
+# The table of arrows: each room of the engine, and the rooms it may include from.
+# The build links by it, and tests/arrows checks every #include against it.
+set(WHICHLINK_ROOMS
+    "base:"
+    "belief:base"
+    "chain:base"
+    "faults:base"
+    "moves:belief,chain,faults,base"
+    "plan:moves,belief,chain,faults,base"
+    "guide:plan,moves,belief,chain,faults,base"
+    "simulate:moves,belief,chain,faults,base"
+    "load:guide,plan,moves,belief,chain,faults,base"
+    "render:guide,plan,moves,belief,chain,faults,base")
