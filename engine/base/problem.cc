@@ -23,8 +23,7 @@ std::size_t edits(const std::string& a, const std::string& b) {
   for (std::size_t i = 1; i <= a.size(); ++i) {
     for (std::size_t j = 1; j <= b.size(); ++j) {
       const std::size_t differs = a[i - 1] == b[j - 1] ? 0 : 1;
-      cost[i][j] =
-          std::min({cost[i - 1][j] + 1, cost[i][j - 1] + 1, cost[i - 1][j - 1] + differs});
+      cost[i][j] = std::min({cost[i - 1][j] + 1, cost[i][j - 1] + 1, cost[i - 1][j - 1] + differs});
       if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1]) {
         cost[i][j] = std::min(cost[i][j], cost[i - 2][j - 2] + 1);
       }
@@ -73,7 +72,8 @@ std::string one_of(const std::vector<std::string>& names) {
     const bool last = index + 1 == names.size();
     text += (last ? " or " : ", ") + names[index];
   }
-  if (names.size() > kShown) text += " or one of " + std::to_string(names.size() - kShown) + " more";
+  if (names.size() > kShown)
+    text += " or one of " + std::to_string(names.size() - kShown) + " more";
   return text;
 }
 

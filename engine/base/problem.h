@@ -33,9 +33,10 @@ using Result = tl::expected<Value, Problems>;
 /// Control characters are shown as `?`, so that a line stays a line whatever the file held.
 [[nodiscard]] std::string to_line(const Problem& problem);
 
-/// The name nearest to `given` by edit distance (insert, delete, replace, swap of neighbours), if it
-/// is near enough to be a slip: at most one edit per three characters of the longer name. Ties go to the first.
-/// Example: nearest("haedset cord", {"patch cord", "headset cord"}) gives "headset cord".
+/// The name nearest to `given` by edit distance (insert, delete, replace, swap of neighbours), if
+/// it is near enough to be a slip: at most one edit per three characters of the longer name. Ties
+/// go to the first. Example: nearest("haedset cord", {"patch cord", "headset cord"}) gives "headset
+/// cord".
 [[nodiscard]] std::string nearest(const std::string& given, const std::vector<std::string>& known);
 
 /// "a, b or c": at most eight names, then "or one of N more".

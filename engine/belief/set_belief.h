@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "belief/network.h"
+#include "belief/set_list.h"
 
 namespace whichlink::belief {
 
@@ -13,34 +14,55 @@ struct Question {
   std::vector<Transition> transitions;  ///< ascending by fault, no repeats
   std::vector<std::uint32_t> path;      ///< ascending, no repeats
   std::size_t sense = 0;
-  std::vector<double> leak_at_most;     ///< as in Hearing
+  std::vector<double> leak_at_most;  ///< as in Hearing
   /// report[severity][outcome]: chance of each report; rows add up to 1.
   std::vector<std::vector<double>> report;
 };
 
 struct Outcome {
-  double chance = 0;            ///< of this report
-  std::vector<double> present;  ///< by fault: chance that it is present after the move, given the report
-  double none_present = 0;      ///< chance that no fault of `about` is present after the move, given the report
+  double chance = 0;  ///< of this report
+  /// By fault: chance that it is present after the move, given the report. Where the report is
+  /// impossible: after the move alone.
+  std::vector<double> present;
+  /// Chance that no fault of `about` is present after the move, given the report (impossible: as
+  /// above).
+  double none_present = 0;
 };
 
+/// Never heard faults make at most this many sets in Forecast::bits.
+constexpr std::size_t kMostInformationSets = 50000;
+
 struct Forecast {
+  /// By report. Exact for the belief as it stands: faults that appear by the move, and faults on
+  /// the path that no hearing had before, are taken in as independent draws and not as larger sets,
+  /// so that nothing more is left out here. (`apply` does make sets, and leaves out those too
+  /// large.)
   std::vector<Outcome> outcomes;
   /// Mutual information between the report and the set of faults present before the move, in bits.
+  /// The set is over the heard faults and those now on the path, and has at most `most_present`
+  /// members; larger ones count as impossible and the rest add up to 1. Other faults have no
+  /// influence on the report. If the faults that no hearing had before would make more than
+  /// kMostInformationSets sets, they are looked at only one at a time, as the only fault present.
   double bits = 0;
 };
 
-/// A belief over sets of at most `most_present` faults, kept as a list, cheap enough to ask of every
-/// possible move. Only faults that a hearing had on its path (or that a hearing made depend on others)
-/// are in the sets; all others are independent, and stay simple vectors. Positive sums only: nothing cancels.
+/// A belief over sets of at most `most_present` faults, kept as a list, cheap enough to ask of
+/// every possible move. Only faults that a hearing had on its path (or that a hearing made depend
+/// on others) are in the sets; all others are independent, and stay simple vectors. Positive sums
+/// only: nothing cancels.
 class SetBelief {
  public:
   /// @param most_present at least 1
-  /// @param prune  sets lighter than this share of the total are dropped into left_out(); 0 keeps all
+  /// @param prune  sets lighter than this share of the total are dropped into left_out(); 0 keeps
+  /// all
+  /// The network must outlive the belief and its copies.
   SetBelief(const Network& network, std::size_t most_present, double prune);
+  SetBelief(Network&& network, std::size_t most_present, double prune) = delete;
 
-  /// Moves every fault and takes the report in. Where the report is impossible, log_evidence becomes
-  /// -infinity and the belief stays as it was after the move.
+  /// Moves every fault and takes the report in. Cost: sets x (moves + severities). Where the report
+  /// is impossible, log_evidence becomes -infinity and the belief stays as it was after the move.
+  /// Where more than `most_present` faults are certainly present, left_out becomes 1 and the sets
+  /// hold none.
   void apply(const Slice& slice);
 
   /// What each possible report would leave. Does not change the belief.
@@ -53,7 +75,16 @@ class SetBelief {
   [[nodiscard]] std::size_t sets() const;
 
  private:
-  /* implementation */
+  void normalise(double total);
+  void lose_everything();
+
+  const Network* network_;
+  std::size_t most_present_;
+  double prune_;
+  FaultBelief belief_;  ///< after each step, the weights of the sets add up to 1
+  double log_evidence_ = 0;
+  double lost_ = 0;  ///< upper bound on the weight of what was left out, where the sets have 1
+  bool all_lost_ = false;  ///< impossible for the sets, but perhaps not for what was left out
 };
 
 }  // namespace whichlink::belief

@@ -22,9 +22,9 @@ struct Place {
 struct Part {
   std::string name;
   PartKindId kind;
-  PlaceId place;              ///< where it is; its elements may say otherwise
-  bool spare = false;         ///< in the drawer, not in the chain
-  std::string spare_state;    ///< for spares: "new", "used" ...
+  PlaceId place;                    ///< where it is; its elements may say otherwise
+  bool spare = false;               ///< in the drawer, not in the chain
+  std::string spare_state;          ///< for spares: "new", "used" ...
   std::vector<ElementId> elements;  ///< in the order of the kind's pieces
 };
 
@@ -34,7 +34,7 @@ struct Element {
   PartId part;
   PlaceId place;
   End end = End::neither;
-  std::string connector;  ///< kind of plug or jack; empty otherwise
+  std::string connector;                ///< kind of plug or jack; empty otherwise
   std::vector<ConductorId> conductors;  ///< one a lane
 };
 
@@ -68,8 +68,8 @@ struct Route {
   ConductorId from, to;
   std::optional<ConductorId> selects;  ///< the switched side that the console opens for it
   SignalId signal;
-  std::string side;              ///< "left", "right" or empty
-  std::optional<RouteId> pair;   ///< the other side's route
+  std::string side;             ///< "left", "right" or empty
+  std::optional<RouteId> pair;  ///< the other side's route
 };
 
 /// The installation's fixed structure.
@@ -96,10 +96,10 @@ struct Path {
 enum class Fault { none, broken, forked, looped };
 
 /// Follows the signal of `route` under `patching` (the route's own switch open, all others shut) to
-/// wherever it comes out. `is_end[c]` marks the conductors where a signal comes out (or is taken in).
-/// The way is complete when exactly one end is reached, which need not be the route's own: plugs that
-/// are crossed lead elsewhere. Broken: no end; forked: several; looped: the joints close a ring.
-/// Cost: linear in the size of the chain. Uses a breadth-first search of Boost.Graph.
+/// wherever it comes out. `is_end[c]` marks the conductors where a signal comes out (or is taken
+/// in). The way is complete when exactly one end is reached, which need not be the route's own:
+/// plugs that are crossed lead elsewhere. Broken: no end; forked: several; looped: the joints close
+/// a ring. Cost: linear in the size of the chain. Uses a breadth-first search of Boost.Graph.
 struct Traced {
   Path path;
   Fault fault = Fault::none;

@@ -8,8 +8,8 @@
 
 #include "base/ids.h"
 
-/// What can go bad, how it shows, what provokes and what mends it: plain values of one trade, as read
-/// from a file of rules. Nothing here knows which trade it is.
+/// What can go bad, how it shows, what provokes and what mends it: plain values of one trade, as
+/// read from a file of rules. Nothing here knows which trade it is.
 namespace whichlink::faults {
 
 /// A rate per item and year: judged 5 %, 50 % and 95 % limits.
@@ -62,11 +62,11 @@ struct Caution {
 
 struct Stress {
   std::string name;
-  std::string words;     ///< instruction; "{it}" stands for the element
+  std::string words;        ///< instruction; "{it}" stands for the element
   std::string short_words;  ///< a few words for a list: "flex {it}"
   double minutes = 0;
-  /// Chance that stressing a sound element makes each severity of the ear's sense (index = severity);
-  /// adds up to 1.
+  /// Chance that stressing a sound element makes each severity of the ear's sense (index =
+  /// severity); adds up to 1.
   std::vector<double> false_alarm;
   std::vector<std::size_t> cautions;  ///< indices into Rules::cautions
   std::string source;
@@ -77,10 +77,10 @@ struct Remedy {
   std::string words;  ///< instruction; "{it}" stands for the element or joint
   std::string short_words;
   double minutes = 0;
-  bool whole_joint = false;  ///< acts on both halves of a plugged joint
-  bool unplugs = false;      ///< the plug is pulled and pushed in again
-  bool by_service = false;   ///< never offered as a move: it goes into the hand-over
-  std::vector<std::string> uses;   ///< things used up
+  bool whole_joint = false;              ///< acts on both halves of a plugged joint
+  bool unplugs = false;                  ///< the plug is pulled and pushed in again
+  bool by_service = false;               ///< never offered as a move: it goes into the hand-over
+  std::vector<std::string> uses;         ///< things used up
   std::vector<std::string> needs_after;  ///< what must be done before the route is used again
   std::vector<std::size_t> cautions;
   std::string source;
@@ -96,15 +96,17 @@ struct Mode {
   ClassId element_class;
   Rate rate;
   Reach reach = Reach::lane;
-  double chance_shows = 1;           ///< that a present fault shows when it is drawn anew untouched
-  double stays_left_alone = 1;       ///< that it keeps quiet/showing while nobody touches it, per move
-  double stays_disturbed = 1;        ///< that it keeps quiet/showing when its element is moved
+  double chance_shows = 1;      ///< that a present fault shows when it is drawn anew untouched
+  double stays_left_alone = 1;  ///< that it keeps quiet/showing while nobody touches it, per move
+  double stays_disturbed = 1;   ///< that it keeps quiet/showing when its element is moved
   /// symptom_chance[sense][severity], given that it shows; adds up to 1 for each sense.
   IdVector<SenseId, std::vector<double>> symptom_chance;
   std::map<StressId, double> provoked_by;  ///< chance that it shows under that stress
-  std::map<StressId, double> cured_by_stress;  ///< accidental cure: chance that it is gone after that stress
-  double cured_by_replug = 0;  ///< accidental cure: chance that pulling and pushing the plug removes it
-  double caused_by_replug = 0; ///< chance that pulling and pushing the plug brings it about
+  std::map<StressId, double>
+      cured_by_stress;  ///< accidental cure: chance that it is gone after that stress
+  double cured_by_replug =
+      0;  ///< accidental cure: chance that pulling and pushing the plug removes it
+  double caused_by_replug = 0;  ///< chance that pulling and pushing the plug brings it about
   std::map<RemedyId, double> remedies;  ///< chance that each remedy removes it
   std::string source;
 };
@@ -121,7 +123,8 @@ struct ElementClass {
   std::vector<std::size_t> cautions;
 };
 
-/// A thing that is held in the hand and changed as one: its elements and the joints moulded into it.
+/// A thing that is held in the hand and changed as one: its elements and the joints moulded into
+/// it.
 struct PartKind {
   std::string name;
   std::string words;
@@ -136,11 +139,11 @@ struct PartKind {
     std::optional<std::size_t> lane_a, lane_b;  ///< absent: lane by lane (or the only one)
   };
   std::vector<Moulded> moulded;
-  bool exchangeable = false;   ///< staff may change it for another of its kind
+  bool exchangeable = false;  ///< staff may change it for another of its kind
   double exchange_minutes = 0;
-  double price_minutes = 0;    ///< price of a new one, as minutes
-  std::vector<std::string> needs_after;   ///< after it was changed for good
-  std::vector<std::size_t> cautions;      ///< shown when it is changed or borrowed
+  double price_minutes = 0;              ///< price of a new one, as minutes
+  std::vector<std::string> needs_after;  ///< after it was changed for good
+  std::vector<std::size_t> cautions;     ///< shown when it is changed or borrowed
   std::string source;
 };
 
@@ -148,12 +151,13 @@ struct PartKind {
 struct Signal {
   std::string name;
   SenseId sense;
-  std::string words;  ///< "a steady 1000 Hz tone at 70 dB HL"
-  std::optional<double> level;  ///< with its unit, as played during a check
+  std::string words;                 ///< "a steady 1000 Hz tone at 70 dB HL"
+  std::optional<double> level;       ///< with its unit, as played during a check
   std::optional<double> level_high;  ///< upper end where a range is given
   std::string level_unit;
   double minutes = 0;  ///< to set it and to listen once
-  std::map<std::string, std::string> symptom_words;  ///< by symptom name: other words on this signal
+  std::map<std::string, std::string>
+      symptom_words;  ///< by symptom name: other words on this signal
   std::vector<std::size_t> cautions;
   std::string source;
 };
@@ -165,7 +169,8 @@ struct SpareState {
   std::string source;
 };
 
-/// A cause that the rules do not list: on its route whatever is plugged where, and no move cures it.
+/// A cause that the rules do not list: on its route whatever is plugged where, and no move cures
+/// it.
 struct Unlisted {
   Rate rate;
   double chance_shows = 1;
@@ -177,8 +182,9 @@ struct Unlisted {
 /// Two plugs of a pair of routes, each in the other's jack.
 struct Crossing {
   std::string words;
-  Rate rate;            ///< per pair of plugs
-  std::string trace_words;  ///< instruction for following a route by its colours and putting it right
+  Rate rate;  ///< per pair of plugs
+  std::string
+      trace_words;  ///< instruction for following a route by its colours and putting it right
   double trace_minutes = 0;
   std::string source;
 };
@@ -190,8 +196,8 @@ struct Prices {
 };
 
 struct Handling {
-  double replug_minutes = 0;   ///< one plug out of one jack and into another
-  double alone_minutes = 0;    ///< added when one person must act in one place and listen in another
+  double replug_minutes = 0;  ///< one plug out of one jack and into another
+  double alone_minutes = 0;   ///< added when one person must act in one place and listen in another
   double measure_minutes = 0;  ///< continuity of one part, both ends free
   double default_days_since_pass = 0;
   std::string measure_words;

@@ -18,7 +18,7 @@ struct Report {
 struct Done {
   std::string move;  ///< the move's name
   Report report;
-  Place place;       ///< where it stands in its file, for complaints about its meaning
+  Place place;  ///< where it stands in its file, for complaints about its meaning
 };
 
 /// A case as its events: what a person said and did, in order. The same thing is saved, resumed,

@@ -1,0 +1,59 @@
+#include "case_options.h"
+
+#include <charconv>
+
+#include "load/load.h"
+#include "shell.h"
+
+namespace whichlink::cli {
+
+void add_case_options(CLI::App& app, CaseOptions& options) {
+  app.add_option("--model", options.model,
+                 "The installation: a file, or the name of one that comes with whichlink");
+  app.add_option("--route", options.route, "The route that is complained of");
+  app.add_option("--heard", options.heard, "What is heard: a symptom, or a drop such as \"25 dB\"");
+  app.add_option("--since-pass", options.days, "Days since the route last passed a check")
+      ->check(CLI::Range(0.0, 36500.0));
+  app.add_option("--listener", options.listener, "Who listens: practised or new");
+  app.add_flag("--json", options.json, "Write JSON");
+}
+
+guide::Report report_from(const std::string& text) {
+  std::string rest = text;
+  for (const char* lead : {"weak by ", "weak ", "-"}) {
+    if (rest.rfind(lead, 0) == 0) {
+      rest.erase(0, std::string(lead).size());
+      break;
+    }
+  }
+  double drop = 0;
+  const char* end = rest.data() + rest.size();
+  const auto [stopped, error] = std::from_chars(rest.data(), end, drop);
+  std::string unit(stopped, end);
+  std::erase(unit, ' ');
+  const bool says_decibel = unit == "dB" || unit == "db" || (unit.empty() && text[0] == '-');
+  if (error == std::errc() && says_decibel && drop > 0 && drop <= 120) return {"weak", drop};
+  return {text, std::nullopt};
+}
+
+guide::CaseFile events_from(const CaseOptions& options) {
+  guide::CaseFile events;
+  if (!options.evidence.empty()) events = must(load::case_file(options.evidence));
+  if (!options.model.empty()) events.model = options.model;
+  if (!options.listener.empty()) {
+    events.listener = options.listener;
+    events.listener_place = {"--listener", 0, 0};
+  }
+  if (!options.route.empty()) {
+    events.route = options.route;
+    events.route_place = {"--route", 0, 0};
+  }
+  if (!options.heard.empty()) {
+    events.complaint = report_from(options.heard);
+    events.complaint_place = {"--heard", 0, 0};
+  }
+  if (options.days >= 0) events.days_since_pass = options.days;
+  return events;
+}
+
+}  // namespace whichlink::cli

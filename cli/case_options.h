@@ -1,0 +1,31 @@
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "guide/case.h"
+
+namespace whichlink::cli {
+
+/// The options that say what a case is about; shared by isolate, rank and tables.
+struct CaseOptions {
+  std::string model;
+  std::string route;
+  std::string heard;
+  std::string listener;
+  double days = -1;
+  std::string evidence;
+  bool json = false;
+};
+
+void add_case_options(CLI::App& app, CaseOptions& options);
+
+/// "weak by 25 dB", "25 dB", "-25": a drop; anything else is a symptom's name.
+[[nodiscard]] guide::Report report_from(const std::string& text);
+
+/// The events that the options and the evidence file tell; options win over the file.
+[[nodiscard]] guide::CaseFile events_from(const CaseOptions& options);
+
+}  // namespace whichlink::cli

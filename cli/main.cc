@@ -1,0 +1,83 @@
+#include <spdlog/sinks/stdout_color_sinks.h>
+#include <spdlog/spdlog.h>
+
+#include <csignal>
+#include <exception>
+#include <iostream>
+
+#include "shell.h"
+
+namespace {
+
+using whichlink::cli::Command;
+
+// The library's default logger writes to standard output, which belongs to the answers.
+void log_to_stderr(bool trace) {
+  spdlog::set_default_logger(spdlog::stderr_color_mt("whichlink"));
+  spdlog::set_pattern("%v");
+  spdlog::set_level(trace ? spdlog::level::debug : spdlog::level::off);
+}
+
+void complain(const whichlink::Problems& problems) {
+  for (const whichlink::Problem& problem : problems) {
+    std::cerr << whichlink::to_line(problem) << "\n";
+  }
+}
+
+// The nearest command for a first word that is none.
+std::string command_hint(const CLI::App& program, int argc, char** argv) {
+  if (argc < 2 || argv[1][0] == '-') return "";
+  std::vector<std::string> names;
+  for (const CLI::App* command : program.get_subcommands({})) names.push_back(command->get_name());
+  for (const std::string& name : names) {
+    if (name == argv[1]) return "";
+  }
+  const std::string hint = whichlink::nearest(argv[1], names);
+  return whichlink::to_line(
+      {{"", 0, 0}, std::string("no command \"") + argv[1] + "\"", whichlink::one_of(names), hint});
+}
+
+int run(int argc, char** argv) {
+  CLI::App program("Finds which link of an intermittent signal path is bad.", "whichlink");
+  program.require_subcommand(1);
+  program.set_version_flag("--version", WHICHLINK_VERSION);
+  bool trace = false;
+  program.add_flag("--trace", trace, "Show how each step was reckoned, on standard error");
+  const std::vector<Command> commands = {
+      whichlink::cli::survey_command(program), whichlink::cli::isolate_command(program),
+      whichlink::cli::rank_command(program), whichlink::cli::tables_command(program)};
+  try {
+    program.parse(argc, argv);
+  } catch (const CLI::Success& asked_for_help) {
+    return program.exit(asked_for_help);
+  } catch (const CLI::ParseError& error) {
+    const std::string hint = command_hint(program, argc, argv);
+    std::string what = error.what();
+    for (char& letter : what) {
+      if (letter == '\n') letter = ' ';
+    }
+    if (argc < 2) what = "a command is needed; expected survey, isolate, rank or tables";
+    std::cerr << (hint.empty() ? "whichlink: " + what : hint) << "; see whichlink --help\n";
+    return whichlink::cli::kBadInput;
+  }
+  log_to_stderr(trace);
+  for (const Command& command : commands) {
+    if (command.app->parsed()) return command.run();
+  }
+  return whichlink::cli::kBadInput;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  std::signal(SIGPIPE, SIG_IGN);  // a closed pipe is a write error with a line, not a silent death
+  try {
+    return run(argc, argv);
+  } catch (const whichlink::cli::BadInput& bad) {
+    complain(bad.problems);
+    return whichlink::cli::kBadInput;
+  } catch (const std::exception& error) {
+    std::cerr << "whichlink: " << error.what() << "\n";
+    return whichlink::cli::kBadInput;
+  }
+}

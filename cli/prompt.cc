@@ -1,0 +1,156 @@
+#include "prompt.h"
+
+#include <termios.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <csignal>
+#include <iostream>
+#include <sstream>
+
+namespace whichlink::cli {
+namespace {
+
+constexpr std::size_t kLongestAnswer = 200;
+
+std::string trimmed(const std::string& text) {
+  const auto first = text.find_first_not_of(" \t\r\n");
+  if (first == std::string::npos) return "";
+  return text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1);
+}
+
+class LinesPrompt : public Prompt {
+ public:
+  LinesPrompt(std::istream& in, std::string name) : in_(in), name_(std::move(name)) {}
+
+  std::optional<Answer> next(const std::vector<std::string>& /*keys*/) override {
+    std::string line;
+    while (std::getline(in_, line)) {
+      ++number_;
+      const std::string text = trimmed(line);
+      if (text.empty() || text.front() == '#') continue;
+      const auto column = static_cast<int>(line.find_first_not_of(" \t\r\n")) + 1;
+      return Answer{text, {name_, number_, column}};
+    }
+    return std::nullopt;
+  }
+  bool asks_again() const override { return false; }
+
+ private:
+  std::istream& in_;
+  std::string name_;
+  int number_ = 0;
+};
+
+class TextPrompt : public Prompt {
+ public:
+  TextPrompt(std::string text, std::string name)
+      : stream_(std::move(text)), lines_(stream_, std::move(name)) {}
+  std::optional<Answer> next(const std::vector<std::string>& keys) override {
+    return lines_.next(keys);
+  }
+  bool asks_again() const override { return false; }
+
+ private:
+  std::istringstream stream_;
+  LinesPrompt lines_;
+};
+
+termios plain_terminal;  // for the signal handler, which can be given nothing
+
+void restore_and_die(int signal_number) {
+  ::tcsetattr(STDIN_FILENO, TCSANOW, &plain_terminal);
+  std::signal(signal_number, SIG_DFL);
+  ::raise(signal_number);
+}
+
+// Keys without Enter for as long as it lives.
+class KeyMode {
+ public:
+  KeyMode() {
+    ::tcgetattr(STDIN_FILENO, &plain_terminal);
+    termios keys = plain_terminal;
+    keys.c_lflag &= ~static_cast<tcflag_t>(ICANON | ECHO);
+    keys.c_cc[VMIN] = 1;
+    keys.c_cc[VTIME] = 0;
+    for (const int one : {SIGINT, SIGTERM, SIGHUP, SIGQUIT}) std::signal(one, restore_and_die);
+    ::tcsetattr(STDIN_FILENO, TCSADRAIN, &keys);
+  }
+  ~KeyMode() { ::tcsetattr(STDIN_FILENO, TCSADRAIN, &plain_terminal); }
+  KeyMode(const KeyMode&) = delete;
+  KeyMode& operator=(const KeyMode&) = delete;
+};
+
+class TerminalPrompt : public Prompt {
+ public:
+  std::optional<Answer> next(const std::vector<std::string>& keys) override {
+    const KeyMode mode;
+    std::string typed;
+    std::cout << "> " << std::flush;
+    while (const std::optional<char> key = read_key()) {
+      if (*key == '\n' || *key == '\r') {
+        std::cout << "\n" << std::flush;
+        return answer(typed);
+      }
+      if (*key == 0x7f || *key == '\b') {
+        erase_one(typed);
+        continue;
+      }
+      if (*key == 0x1b) {  // an arrow or function key: its tail means nothing here
+        pass_over_sequence();
+        continue;
+      }
+      if (static_cast<unsigned char>(*key) < 0x20 || typed.size() >= kLongestAnswer) continue;
+      typed += *key;
+      std::cout << *key << std::flush;
+      if (typed.size() == 1 && std::find(keys.begin(), keys.end(), typed) != keys.end()) {
+        std::cout << "\n" << std::flush;
+        return answer(typed);
+      }
+    }
+    std::cout << "\n" << std::flush;
+    return std::nullopt;
+  }
+  bool asks_again() const override { return true; }
+
+ private:
+  static std::optional<char> read_key() {
+    char key = 0;
+    const ssize_t count = ::read(STDIN_FILENO, &key, 1);
+    if (count != 1 || key == 0x04) return std::nullopt;
+    return key;
+  }
+  static void pass_over_sequence() {
+    std::optional<char> key = read_key();
+    if (!key || (*key != '[' && *key != 'O')) return;
+    do {
+      key = read_key();
+    } while (key && (*key < 0x40 || *key > 0x7e));
+  }
+  static void erase_one(std::string& typed) {
+    if (typed.empty()) return;
+    while (!typed.empty() && (static_cast<unsigned char>(typed.back()) & 0xC0U) == 0x80U) {
+      typed.pop_back();
+    }
+    if (!typed.empty()) typed.pop_back();
+    std::cout << "\b \b" << std::flush;
+  }
+  Answer answer(const std::string& typed) {
+    return {trimmed(typed), {"answer " + std::to_string(++number_), 0, 0}};
+  }
+  int number_ = 0;
+};
+
+}  // namespace
+
+std::unique_ptr<Prompt> terminal_prompt() {
+  return std::make_unique<TerminalPrompt>();
+}
+std::unique_ptr<Prompt> lines_prompt(std::string text, std::string name) {
+  return std::make_unique<TextPrompt>(std::move(text), std::move(name));
+}
+std::unique_ptr<Prompt> piped_prompt() {
+  return std::make_unique<LinesPrompt>(std::cin, "standard input");
+}
+
+}  // namespace whichlink::cli

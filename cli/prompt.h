@@ -1,0 +1,36 @@
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/problem.h"
+
+namespace whichlink::cli {
+
+struct Answer {
+  std::string text;  ///< without blanks around it
+  Place place;       ///< where it stands, for complaints
+};
+
+/// Where answers come from: keys on a terminal, or the lines of a file or pipe.
+class Prompt {
+ public:
+  virtual ~Prompt() = default;
+  /// The next answer; nothing at the end of input.
+  /// @param keys  answers of one character that need no Enter on a terminal
+  [[nodiscard]] virtual std::optional<Answer> next(const std::vector<std::string>& keys) = 0;
+  /// On a terminal a bad answer is asked for again; elsewhere it ends the run.
+  [[nodiscard]] virtual bool asks_again() const = 0;
+};
+
+/// Keys typed on a terminal: a known key answers at once, anything else is typed out and ended with
+/// Enter. Restores the terminal on every way out, an interrupt included.
+[[nodiscard]] std::unique_ptr<Prompt> terminal_prompt();
+/// Lines of a text: blank lines and lines that begin with # are passed over.
+[[nodiscard]] std::unique_ptr<Prompt> lines_prompt(std::string text, std::string name);
+/// Lines of standard input, one by one as they come.
+[[nodiscard]] std::unique_ptr<Prompt> piped_prompt();
+
+}  // namespace whichlink::cli

@@ -1,0 +1,163 @@
+#include "shell.h"
+
+#include <fcntl.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <cstdlib>
+#include <cstring>
+#include <filesystem>
+#include <iostream>
+
+#include "load/load.h"
+
+namespace whichlink::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::string environment(const char* name) {
+  const char* value = std::getenv(name);
+  return value == nullptr ? "" : value;
+}
+
+bool locale_is_utf8() {
+  for (const char* name : {"LC_ALL", "LC_CTYPE", "LANG"}) {
+    std::string value = environment(name);
+    if (value.empty()) continue;
+    std::transform(value.begin(), value.end(), value.begin(),
+                   [](unsigned char letter) { return std::tolower(letter); });
+    return value.find("utf-8") != std::string::npos || value.find("utf8") != std::string::npos;
+  }
+  return false;
+}
+
+// Rules and installations: beside the sources while it runs from its build, else where it was
+// installed.
+fs::path data_folder() {
+  std::error_code none;
+  if (fs::is_directory(fs::path(WHICHLINK_SOURCE_DATA) / "rules", none)) {
+    return WHICHLINK_SOURCE_DATA;
+  }
+  return WHICHLINK_INSTALLED_DATA;
+}
+
+std::vector<std::string> known_models() {
+  std::vector<std::string> names;
+  std::error_code error;
+  for (const fs::directory_entry& entry : fs::directory_iterator(data_folder() / "models", error)) {
+    if (entry.path().extension() == ".yaml") names.push_back(entry.path().stem().string());
+  }
+  std::sort(names.begin(), names.end());
+  return names;
+}
+
+[[noreturn]] void cannot_write(const std::string& path, int error) {
+  refuse(path, std::string("cannot be written: ") + std::strerror(error),
+         "a file in a folder that can be written");
+}
+
+// Owns a file descriptor.
+class Descriptor {
+ public:
+  explicit Descriptor(int number) : number_(number) {}
+  ~Descriptor() {
+    if (number_ >= 0) ::close(number_);
+  }
+  Descriptor(const Descriptor&) = delete;
+  Descriptor& operator=(const Descriptor&) = delete;
+  [[nodiscard]] int number() const { return number_; }
+
+ private:
+  int number_;
+};
+
+}  // namespace
+
+void refuse(const Problem& problem) {
+  throw BadInput{{problem}};
+}
+void refuse(const std::string& where, const std::string& what, const std::string& expected) {
+  refuse(Problem{{where, 0, 0}, what, expected, ""});
+}
+
+bool is_terminal_in() {
+  return ::isatty(STDIN_FILENO) == 1;
+}
+bool is_terminal_out() {
+  return ::isatty(STDOUT_FILENO) == 1;
+}
+
+render::Style style_of_output() {
+  render::Style style;
+  style.colour =
+      is_terminal_out() && environment("NO_COLOR").empty() && environment("TERM") != "dumb";
+  style.unicode = locale_is_utf8();
+  return style;
+}
+
+void show(const std::string& text) {
+  std::cout << text << std::flush;
+  if (!std::cout)
+    refuse("standard output", "cannot be written", "an open pipe and room on the disk");
+}
+
+moves::Installation load_installation(const std::string& name_or_path) {
+  const fs::path rules = data_folder() / "rules";
+  const fs::path by_name = data_folder() / "models" / (name_or_path + ".yaml");
+  std::error_code none;
+  const bool is_name = name_or_path.find('/') == std::string::npos;
+  if (is_name && fs::is_regular_file(by_name, none)) {
+    return must(load::installation_file(by_name.string(), rules.string()));
+  }
+  if (!fs::exists(name_or_path, none)) {
+    const std::vector<std::string> known = known_models();
+    refuse(Problem{{"", 0, 0},
+                   "no installation \"" + name_or_path + "\"",
+                   "a file, or " + one_of(known),
+                   nearest(name_or_path, known)});
+  }
+  return must(load::installation_file(name_or_path, rules.string()));
+}
+
+std::string cases_folder() {
+  std::string data = environment("XDG_DATA_HOME");
+  if (data.empty()) {
+    const std::string home = environment("HOME");
+    data = home.empty() ? "." : home + "/.local/share";
+  }
+  return data + "/whichlink/cases";
+}
+
+void keep_file(const std::string& path, const std::string& text) {
+  const fs::path target(path);
+  if (target.has_parent_path()) {
+    std::error_code error;
+    fs::create_directories(target.parent_path(), error);
+    if (error) cannot_write(path, error.value());
+  }
+  const std::string beside = path + ".new";
+  {
+    const Descriptor file(::open(beside.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0644));
+    if (file.number() < 0) cannot_write(path, errno);
+    std::size_t written = 0;
+    while (written < text.size()) {
+      const ssize_t count = ::write(file.number(), text.data() + written, text.size() - written);
+      if (count < 0 && errno == EINTR) continue;
+      if (count < 0) {
+        const int error = errno;
+        ::unlink(beside.c_str());
+        cannot_write(path, error);
+      }
+      written += static_cast<std::size_t>(count);
+    }
+    if (::fsync(file.number()) != 0) cannot_write(path, errno);
+  }
+  if (::rename(beside.c_str(), path.c_str()) != 0) cannot_write(path, errno);
+  const std::string folder = target.has_parent_path() ? target.parent_path().string() : ".";
+  const Descriptor directory(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
+  if (directory.number() >= 0) ::fsync(directory.number());
+}
+
+}  // namespace whichlink::cli

@@ -1,0 +1,60 @@
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <string>
+
+#include "base/problem.h"
+#include "moves/installation.h"
+#include "render/text.h"
+
+/// What every command shares: where things go, where data is found, how bad input ends.
+namespace whichlink::cli {
+
+constexpr int kDone = 0;
+constexpr int kBadInput = 2;
+
+/// Thrown by a command whose input is bad; main prints one line each and exits with kBadInput.
+struct BadInput {
+  Problems problems;
+};
+
+[[noreturn]] void refuse(const Problem& problem);
+[[noreturn]] void refuse(const std::string& where, const std::string& what,
+                         const std::string& expected);
+
+/// The value, or BadInput.
+template <class Value>
+Value must(Result<Value> result) {
+  if (!result) throw BadInput{std::move(result.error())};
+  return std::move(*result);
+}
+
+/// Style for standard output: colour only on a terminal without NO_COLOR; box characters only where
+/// the locale's character set is UTF-8.
+[[nodiscard]] render::Style style_of_output();
+[[nodiscard]] bool is_terminal_in();
+[[nodiscard]] bool is_terminal_out();
+
+/// Writes to standard output; a closed pipe or a full disk ends the program with a line and code 2.
+void show(const std::string& text);
+
+/// A file by its path, or an installation that comes with whichlink by its name.
+[[nodiscard]] moves::Installation load_installation(const std::string& name_or_path);
+
+/// Where cases are kept by default: the user's data folder.
+[[nodiscard]] std::string cases_folder();
+/// Writes the whole file or leaves the old one: a new file beside it, synced, then renamed.
+void keep_file(const std::string& path, const std::string& text);
+
+/// Adds the command to the program; returns what runs when it was chosen.
+using Run = std::function<int()>;
+struct Command {
+  CLI::App* app;
+  Run run;
+};
+[[nodiscard]] Command survey_command(CLI::App& program);
+[[nodiscard]] Command isolate_command(CLI::App& program);
+[[nodiscard]] Command rank_command(CLI::App& program);
+[[nodiscard]] Command tables_command(CLI::App& program);
+
+}  // namespace whichlink::cli

@@ -1,0 +1,72 @@
+// Which of the two ways to a posterior, and how large the sets must be.
+
+#include <cmath>
+#include <limits>
+
+#include "belief/belief.h"
+#include "belief/set_belief.h"
+
+namespace whichlink::belief {
+namespace {
+
+constexpr std::size_t kFewHeard = 7;        // 3^7 weights: fast, and nothing can cancel
+constexpr double kMostWeights = 2'000'000;  // 16 MB of weights; more is not affordable
+constexpr std::size_t kLargestSize = 3;
+
+std::size_t heard_faults(const Network& network, std::span<const Slice> slices) {
+  std::vector<bool> heard(network.faults(), false);
+  std::size_t count = 0;
+  for (const Slice& slice : slices) {
+    for (const std::uint32_t fault : slice.hearing.path) {
+      if (!heard[fault]) ++count;
+      heard[fault] = true;
+    }
+  }
+  return count;
+}
+
+/// Weights that sets of at most `most_present` of `heard` faults have: the sum of 2^k C(heard, k).
+double weights_needed(std::size_t heard, std::size_t most_present) {
+  double sets_of_size = 1;
+  double total = 1;
+  for (std::size_t size = 1; size <= most_present && size <= heard; ++size) {
+    sets_of_size *= 2 * static_cast<double>(heard - size + 1) / static_cast<double>(size);
+    total += sets_of_size;
+  }
+  return total;
+}
+
+}  // namespace
+
+Posterior by_subsets(const Network& network, std::span<const Slice> slices,
+                     std::size_t most_present, double prune) {
+  SetBelief belief(network, most_present, prune);
+  for (const Slice& slice : slices) belief.apply(slice);
+  Posterior result = belief.posterior();
+  if (std::isinf(result.log_evidence)) {
+    const double left_out = result.left_out;
+    result = moved_prior(network, slices);
+    result.log_evidence = -std::numeric_limits<double>::infinity();
+    result.left_out = left_out;
+  }
+  return result;
+}
+
+Choice best_posterior(const Network& network, std::span<const Slice> slices, double aim) {
+  const std::size_t heard = heard_faults(network, slices);
+  if (heard <= kFewHeard) {
+    const std::size_t size = heard == 0 ? 1 : heard;
+    return {by_subsets(network, slices, size), Method::subsets, size};
+  }
+  ThresholdResult thresholds = by_thresholds(network, slices);
+  if (thresholds.fits) return {std::move(thresholds.posterior), Method::thresholds, 0};
+
+  Choice choice{by_subsets(network, slices, 1), Method::subsets, 1};
+  for (std::size_t size = 2; size <= kLargestSize; ++size) {
+    if (choice.posterior.left_out < aim || weights_needed(heard, size) > kMostWeights) break;
+    choice = {by_subsets(network, slices, size), Method::subsets, size};
+  }
+  return choice;
+}
+
+}  // namespace whichlink::belief

@@ -1,0 +1,138 @@
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <span>
+#include <vector>
+
+#include "belief/set_belief.h"
+
+namespace whichlink::belief {
+
+/// The work behind SetBelief::forecast (docs/mathematics.md 5); used once per belief and question.
+/// Given the set of faults present before the move, all faults are independent: the members of the
+/// set, and the *rest*: faults that may appear by the move, and faults on the path that no hearing
+/// had before. So the worst severity is the worse of the members' worst and the rest's worst, and
+/// no larger sets are made. All buffers are made once; nothing is allocated per set.
+class Forecaster {
+ public:
+  Forecaster(const FaultBelief& belief, const std::vector<std::vector<double>>& at_most,
+             const Question& question, const std::vector<bool>& about);
+
+  /// Chances of the reports, and in `with_marginals` what they leave; bits over the sets of
+  /// `belief`.
+  void run(bool with_marginals);
+
+  void fill_outcomes(Forecast& forecast);
+  [[nodiscard]] double bits() const;
+
+ private:
+  static constexpr std::size_t kNoRest = static_cast<std::size_t>(-1);
+
+  /// What a member that is quiet (0) or showing (1) before the move does by it: the chance that it
+  /// then does not show (or is not on the path), and that it shows.
+  struct View {
+    double still[2] = {1, 0};
+    double shows[2] = {0, 1};
+  };
+  /// A heard fault, as a member of a set.
+  struct Member {
+    View any;                      ///< whatever it is after the move
+    View present;                  ///< only the part where it is present after the move
+    View absent;                   ///< only the part where it is absent
+    const double* draw = nullptr;  ///< its rows of draws_; null if not on the path
+    bool can_be_cured = false;
+    bool about = false;
+    std::size_t rest = kNoRest;  ///< its position in the rest, if it can appear
+  };
+  /// A fault outside the set that is, or may become, present.
+  struct Rest {
+    std::uint32_t fault = 0;
+    StateVector after{};           ///< the move
+    const double* draw = nullptr;  ///< null if not on the path
+    bool about = false;
+  };
+  /// Sets that share the members that can appear: they have the same rest.
+  struct Group {
+    bool used = false;
+    std::vector<double> worst;  ///< of the members, by severity, summed over the sets
+    std::vector<double> none;   ///< only the part where no fault asked about is present
+  };
+
+  void read_question(const std::vector<std::vector<double>>& at_most);
+  void add_members();
+  void add_newly_heard();
+  void prepare_rest();
+
+  void visit(std::span<const std::uint32_t> members, std::span<const double> weights,
+             bool with_marginals);
+  void visit_members(std::span<const std::uint32_t> members, std::span<const double> weights,
+                     const double* rest);
+  void add_to_group(std::span<const std::uint32_t> members, std::span<const double> weights);
+  void finish_group(std::span<const std::size_t> without, const Group& group);
+
+  void worst_of_members(std::span<const std::uint32_t> members, std::span<const double> weights,
+                        double* worst);
+  /// From cells_, one per way in which the members on the path can show; `draws` begins with the
+  /// member of the highest bit.
+  void draw_members(std::span<const double* const> draws, double* worst);
+  void draw_pair(const double* first, const double* second, double* worst) const;
+  bool move_pair(std::span<const std::uint32_t> members, std::span<const double> weights);
+  void worst_of_rest(std::span<const std::size_t> without, double* worst) const;
+  /// The worse of the members and the rest (null: the rest is silent), as chances of the reports.
+  void report_of(const double* members, const double* rest, double* by_outcome);
+
+  [[nodiscard]] const StateMatrix& matrix_of(std::uint32_t fault) const;
+
+  const FaultBelief& belief_;
+  const Question& question_;
+  const std::vector<bool>& about_;
+  std::size_t severities_;
+  std::size_t outcomes_;
+  std::size_t width_;          ///< severities, made even: the length of every row by severity
+  std::size_t outcome_width_;  ///< outcomes, made even: the length of every row by outcome
+
+  // The question, by number.
+  // [position on the path][3][severity]: chance of the severity, of at most, of less than it
+  std::vector<double> draws_;
+  std::vector<std::uint32_t> path_position_;  // by fault
+  std::vector<std::uint32_t> transition_;     // by fault: position in the question's transitions
+  std::vector<double> leak_;                  // by severity
+  std::vector<double> report_;                // [severity][outcome]
+  /// The columns with chances above 0.
+  struct Columns {
+    std::size_t first = 0;
+    std::size_t last = 0;
+  };
+  std::vector<Columns> report_columns_;  // by severity; both even
+
+  std::vector<Member> members_;  // by heard place
+  std::vector<Rest> rest_;
+  std::vector<double> rest_draws_;          // [rest][severity], not showing counts as the mildest
+  std::vector<double> rest_worst_;          // leak and the whole rest
+  bool silent_rest_ = false;                // they are never heard
+  std::vector<double> rest_worst_without_;  // [rest][severity]: leak and the rest but one
+
+  // Sums over the sets.
+  double total_ = 0;
+  double conditional_ = 0;            // sum over sets and reports of P log2(P / P(set))
+  std::vector<double> chance_;        // by outcome
+  std::vector<double> present_;       // [heard place][outcome]
+  std::vector<double> rest_present_;  // [rest][severity]
+  std::vector<double> none_;          // by severity
+  Group common_;
+  std::vector<Group> but_one_;  // by rest
+
+  // Buffers.
+  std::vector<const View*> views_;  // by member
+  std::vector<const double*> on_path_;
+  std::vector<double> cells_;
+  std::vector<double> vectors_;
+  std::vector<double> worst_, heard_, other_, rest_buffer_, reported_, other_reported_,
+      information_;
+  std::vector<std::size_t> without_;
+  std::vector<double> before_, behind_;
+  Group alone_;
+};
+
+}  // namespace whichlink::belief

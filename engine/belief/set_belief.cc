@@ -1,0 +1,122 @@
+#include "belief/set_belief.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace whichlink::belief {
+namespace {
+
+/// The largest likelihood that any set of faults can have under this report. A severity that the
+/// leak surely exceeds is out of reach.
+double largest_likelihood(const Hearing& hearing) {
+  double largest = 0;
+  for (std::size_t severity = 0; severity < hearing.leak_at_most.size(); ++severity) {
+    if (hearing.leak_at_most[severity] > 0) {
+      largest = std::max(largest, hearing.chance_of_report[severity]);
+    }
+  }
+  return largest;
+}
+
+}  // namespace
+
+SetBelief::SetBelief(const Network& network, std::size_t most_present, double prune)
+    : network_(&network), most_present_(most_present), prune_(prune) {
+  belief_.alone = network.prior;
+  belief_.heard_place.assign(network.faults(), kNotHeard);
+}
+
+void SetBelief::apply(const Slice& slice) {
+  lost_ += belief_.move(slice.transitions, most_present_);
+  lost_ += belief_.join(slice.hearing.path, most_present_);
+  if (belief_.sets.total() == 0) {
+    lose_everything();
+    return;
+  }
+  const double largest = largest_likelihood(slice.hearing);
+  SetList before = belief_.sets;
+  belief_.hear(slice.hearing, network_->at_most[slice.hearing.sense]);
+  const double total = belief_.sets.total();
+  lost_ *= largest;
+  if (total > 0) {
+    normalise(total);
+  } else {
+    all_lost_ = all_lost_ || lost_ > 0;
+    log_evidence_ = -std::numeric_limits<double>::infinity();
+    belief_.sets = std::move(before);
+    belief_.sets.divide(belief_.sets.total());
+  }
+  const double removed = belief_.sets.remove_up_to(prune_);
+  if (removed > 0) {
+    lost_ += removed;
+    normalise(belief_.sets.total());
+  }
+}
+
+void SetBelief::normalise(double total) {
+  log_evidence_ += std::log(total);
+  belief_.sets.divide(total);
+  lost_ /= total;
+}
+
+void SetBelief::lose_everything() {
+  all_lost_ = true;
+  log_evidence_ = -std::numeric_limits<double>::infinity();
+  belief_.sets = SetList();
+}
+
+Posterior SetBelief::posterior() const {
+  Posterior result;
+  result.log_evidence = log_evidence_;
+  result.marginal = belief_.alone;
+  result.none_present = none_of(std::vector<bool>(network_->faults(), true));
+  result.left_out = all_lost_ ? 1 : lost_ / (1 + lost_);
+
+  for (const std::uint32_t fault : belief_.heard) result.marginal[fault] = {};
+  for (std::size_t set = 0; set < belief_.sets.size(); ++set) {
+    const auto members = belief_.sets.members(set);
+    const auto weights = belief_.sets.weights(set);
+    for (std::size_t mask = 0; mask < weights.size(); ++mask) {
+      for (std::size_t member = 0; member < members.size(); ++member) {
+        const State state = (mask >> member & 1U) != 0 ? kShowing : kQuiet;
+        result.marginal[belief_.heard[members[member]]][state] += weights[mask];
+      }
+    }
+  }
+  // What is left of 1 is absent: summed where it is, so that a small rest keeps its digits.
+  std::vector<bool> present(belief_.heard.size(), false);
+  for (std::size_t set = 0; set < belief_.sets.size(); ++set) {
+    const auto members = belief_.sets.members(set);
+    const double weight = belief_.sets.weight(set);
+    for (const std::uint32_t member : members) present[member] = true;
+    for (std::size_t place = 0; place < present.size(); ++place) {
+      if (!present[place]) result.marginal[belief_.heard[place]][kAbsent] += weight;
+    }
+    for (const std::uint32_t member : members) present[member] = false;
+  }
+  return result;
+}
+
+double SetBelief::none_of(const std::vector<bool>& about) const {
+  double none = 0;
+  for (std::size_t set = 0; set < belief_.sets.size(); ++set) {
+    const auto members = belief_.sets.members(set);
+    const bool any = std::any_of(members.begin(), members.end(), [&](std::uint32_t member) {
+      return about[belief_.heard[member]];
+    });
+    if (!any) none += belief_.sets.weight(set);
+  }
+  for (std::size_t fault = 0; fault < about.size(); ++fault) {
+    if (about[fault] && belief_.heard_place[fault] == kNotHeard) {
+      none *= belief_.alone[fault][kAbsent];
+    }
+  }
+  return none;
+}
+
+std::size_t SetBelief::sets() const {
+  return belief_.sets.size();
+}
+
+}  // namespace whichlink::belief

@@ -1,0 +1,131 @@
+#include <algorithm>
+#include <boost/graph/adjacency_list.hpp>
+#include <boost/graph/breadth_first_search.hpp>
+#include <utility>
+
+#include "chain/chain.h"
+
+// The graph is built anew for each patching instead of filtering one graph of all joints that could
+// ever be made: those grow with plugs times jacks, the joints that are made only with the elements.
+namespace whichlink::chain {
+namespace {
+
+using Graph = boost::adjacency_list<boost::vecS, boost::vecS, boost::undirectedS>;
+using Vertex = boost::graph_traits<Graph>::vertex_descriptor;
+
+void join_plugged(const Chain& chain, const Patching& patching, Graph& graph) {
+  for (const ElementId plug : chain.elements.ids()) {
+    const std::optional<ElementId> jack = patching.plug_in[plug];
+    if (!jack) continue;
+    const auto& ours = chain.elements[plug].conductors;
+    const auto& theirs = chain.elements[*jack].conductors;
+    for (std::size_t lane = 0; lane < std::min(ours.size(), theirs.size()); ++lane) {
+      boost::add_edge(ours[lane].value, theirs[lane].value, graph);
+    }
+  }
+}
+
+Graph base_graph(const Chain& chain, const Patching& patching) {
+  Graph graph(chain.conductors.size());
+  for (const Bond& bond : chain.bonds) boost::add_edge(bond.a.value, bond.b.value, graph);
+  join_plugged(chain, patching, graph);
+  return graph;
+}
+
+// Remembers from where each vertex was reached, and whether a ring closed on the way.
+struct Walk : boost::default_bfs_visitor {
+  std::vector<Vertex>& before;
+  std::vector<Vertex>& ring;
+  std::vector<Vertex>& order;
+  Walk(std::vector<Vertex>& before_, std::vector<Vertex>& ring_, std::vector<Vertex>& order_)
+      : before(before_), ring(ring_), order(order_) {}
+  void discover_vertex(Vertex vertex, const Graph& /*graph*/) { order.push_back(vertex); }
+  template <class Edge>
+  void tree_edge(const Edge& edge, const Graph& graph) {
+    before[boost::target(edge, graph)] = boost::source(edge, graph);
+  }
+  // Met again by an edge that is not the one we came by: two ways lead here.
+  template <class Edge>
+  void non_tree_edge(const Edge& edge, const Graph& graph) {
+    const Vertex from = boost::source(edge, graph);
+    const Vertex to = boost::target(edge, graph);
+    if (before[from] == to || before[to] == from) return;
+    if (ring.empty()) ring = {from, to};
+  }
+};
+
+std::vector<ConductorId> way_to(Vertex end, const std::vector<Vertex>& before, Vertex start) {
+  std::vector<ConductorId> way;
+  for (Vertex at = end;; at = before[at]) {
+    way.push_back(ConductorId{static_cast<std::uint32_t>(at)});
+    if (at == start) break;
+  }
+  std::reverse(way.begin(), way.end());
+  return way;
+}
+
+}  // namespace
+
+Tracer::Tracer(const Chain& chain, std::vector<bool> is_end)
+    : chain_(chain), is_end_(std::move(is_end)) {}
+
+Traced Tracer::trace(RouteId route, const Patching& patching) const {
+  const Route& wanted = chain_.routes[route];
+  Graph graph = base_graph(chain_, patching);
+  for (const Switch& way : chain_.switches) {
+    if (wanted.selects == way.selected) {
+      boost::add_edge(way.common.value, way.selected.value, graph);
+    }
+  }
+  const Vertex start = wanted.from.value;
+  std::vector<Vertex> before(chain_.conductors.size(), start);
+  std::vector<Vertex> ring;
+  std::vector<Vertex> order;
+  boost::breadth_first_search(graph, start, boost::visitor(Walk(before, ring, order)));
+
+  Traced traced;
+  for (const Vertex vertex : order) {
+    if (is_end_[vertex] && vertex != start) {
+      traced.ends.push_back(ConductorId{static_cast<std::uint32_t>(vertex)});
+    }
+  }
+  for (const Vertex vertex : ring) {
+    traced.ring.push_back(ConductorId{static_cast<std::uint32_t>(vertex)});
+  }
+  if (!ring.empty()) {
+    traced.fault = Fault::looped;
+  } else if (traced.ends.size() > 1) {
+    traced.fault = Fault::forked;
+  } else if (traced.ends.empty()) {
+    traced.fault = Fault::broken;
+    traced.path.conductors = way_to(order.back(), before, start);
+  } else {
+    traced.path.conductors = way_to(traced.ends.front().value, before, start);
+    traced.path.complete = true;
+  }
+  return traced;
+}
+
+std::vector<ConductorId> Tracer::ring(const Patching& patching) const {
+  Graph graph = base_graph(chain_, patching);
+  for (const Switch& way : chain_.switches) {
+    boost::add_edge(way.common.value, way.selected.value, graph);
+  }
+  std::vector<bool> seen(chain_.conductors.size(), false);
+  for (Vertex start = 0; start < chain_.conductors.size(); ++start) {
+    if (seen[start]) continue;
+    std::vector<Vertex> before(chain_.conductors.size(), start);
+    std::vector<Vertex> ring;
+    std::vector<Vertex> order;
+    boost::breadth_first_search(graph, start, boost::visitor(Walk(before, ring, order)));
+    for (const Vertex vertex : order) seen[vertex] = true;
+    if (ring.empty()) continue;
+    std::vector<ConductorId> found;
+    for (const Vertex vertex : ring)
+      found.push_back(ConductorId{static_cast<std::uint32_t>(vertex)});
+    return found;
+  }
+  return {};
+}
+
+}  // namespace whichlink::chain

@@ -1,0 +1,93 @@
+#include <algorithm>
+
+#include "guide/case.h"
+
+namespace whichlink::guide {
+namespace {
+
+bool changes_something(const moves::Action& action) {
+  return !std::holds_alternative<moves::Listen>(action) &&
+         !std::holds_alternative<moves::TryRoute>(action) &&
+         !std::holds_alternative<moves::ApplyStress>(action) &&
+         !std::holds_alternative<moves::Measure>(action);
+}
+
+}  // namespace
+
+// Verified: since the last thing that was changed, the route stood a stress (or, where nothing on
+// it may be stressed, another listen) with nothing wrong to hear.
+bool Case::verified() const {
+  const auto moves_now = moves::derive_moves(setting_, standing_);
+  const bool can_stress =
+      std::any_of(moves_now.begin(), moves_now.end(), [&](const moves::Move& one) {
+        const std::vector<std::string> names = cannot();
+        return std::holds_alternative<moves::ApplyStress>(one.action) &&
+               std::find(names.begin(), names.end(), one.name) == names.end();
+      });
+  for (auto step = steps_.rbegin(); step != steps_.rend(); ++step) {
+    if (!step->made) continue;
+    const faults::Sense& sense = setting_.rules().senses[step->move.sense];
+    const bool sound = step->report.heard == sense.symptoms.front().name;
+    const bool listened = std::holds_alternative<moves::Listen>(step->move.action);
+    const bool stressed = std::holds_alternative<moves::ApplyStress>(step->move.action);
+    if ((stressed || (listened && !can_stress)) && sound) return true;
+    if (changes_something(step->move.action)) return false;
+  }
+  return false;
+}
+
+// The stress that would most likely still show something.
+std::optional<moves::Move> Case::verification(const plan::Plan& plan) const {
+  const plan::Candidate* best = nullptr;
+  for (const plan::Candidate& one : plan.candidates) {
+    if (!std::holds_alternative<moves::ApplyStress>(one.move.action)) continue;
+    const double shows = 1 - one.prediction.outcomes.front().chance;
+    if (best == nullptr || shows > 1 - best->prediction.outcomes.front().chance) best = &one;
+  }
+  if (best != nullptr) return best->move;
+  for (const plan::Candidate& one : plan.candidates) {
+    if (std::holds_alternative<moves::Listen>(one.move.action)) return one.move;
+  }
+  return std::nullopt;
+}
+
+Advice Case::advise() const {
+  Advice advice;
+  advice.plan = plan::plan_next(setting_, *belief_, standing_, cannot());
+  const plan::Plan& plan = advice.plan;
+  advice.reason = "plan";
+  if (steps_.size() >= kMostMoves) {
+    advice.stage = Stage::handed_over;
+    return advice;
+  }
+  switch (plan.verdict) {
+    case plan::Verdict::move:
+      advice.move = plan.candidates.front().move;
+      return advice;
+    case plan::Verdict::service:
+      advice.stage = Stage::handed_over;
+      return advice;
+    case plan::Verdict::close:
+      break;
+  }
+  if (standing_.temporary) {
+    for (const plan::Candidate& one : plan.candidates) {
+      if (!std::holds_alternative<moves::PutBack>(one.move.action)) continue;
+      advice.move = one.move;
+      advice.reason = "put back";
+      return advice;
+    }
+  }
+  if (!verified()) {
+    advice.move = verification(plan);
+    advice.reason = "verify";
+    if (advice.move) return advice;
+  }
+  const bool changed = std::any_of(steps_.begin(), steps_.end(), [](const Step& step) {
+    return step.made && changes_something(step.move.action);
+  });
+  advice.stage = changed ? Stage::mended : Stage::nothing_found;
+  return advice;
+}
+
+}  // namespace whichlink::guide

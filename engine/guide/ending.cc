@@ -1,0 +1,176 @@
+#include <algorithm>
+
+#include "guide/case.h"
+#include "moves/standing.h"
+
+namespace whichlink::guide {
+namespace {
+
+// A suspect is named as a cause from this chance on, and an element as ruled out below that one.
+constexpr double kWorthNaming = 0.05;
+constexpr double kHardlyPossible = 0.01;
+// A part that was taken out is called bad from this chance on; below, it may go back.
+constexpr double kCalledBad = 0.5;
+constexpr std::size_t kMostCauses = 5;
+
+void add_once(std::vector<std::string>& list, const std::string& line) {
+  if (std::find(list.begin(), list.end(), line) == list.end()) list.push_back(line);
+}
+
+// Gathers the closing page from the case, a function a heading.
+class Closing {
+ public:
+  Closing(const Case& one, Stage stage)
+      : case_(one),
+        setting_(one.setting()),
+        chain_(one.setting().chain()),
+        rules_(one.setting().rules()),
+        present_(one.belief().present_now()) {
+    ending_.stage = stage;
+  }
+
+  Ending make() {
+    ending_.still_wrong = case_.belief().something_wrong(case_.standing());
+    causes();
+    done_so_far();
+    parts();
+    ending_.put_back = moves::put_back_list(setting_, case_.standing());
+    other_routes();
+    ruled_out();
+    for (const std::size_t caution : rules_.always) {
+      ending_.cautions.push_back(rules_.cautions[caution].words);
+    }
+    return std::move(ending_);
+  }
+
+ private:
+  void causes() {
+    const moves::Standing at_first = moves::stand_at_start(setting_, case_.standing().route);
+    const std::vector<bool> matters = plan::faults_that_matter(setting_, at_first);
+    std::vector<FaultId> candidates;
+    for (const FaultId fault : setting_.faults().ids()) {
+      if (matters[fault.value]) candidates.push_back(fault);
+    }
+    const std::vector<double> chances = case_.belief().present_at_start(candidates);
+    for (std::size_t index = 0; index < candidates.size(); ++index) {
+      const FaultId fault = candidates[index];
+      if (!setting_.faults()[fault].mode) ending_.unlisted = chances[index];
+      if (chances[index] < kWorthNaming) continue;
+      ending_.causes.push_back({fault, setting_.name_of(fault), setting_.words_of(fault),
+                                setting_.family_of(fault), chances[index]});
+    }
+    const std::vector<double> arranged = case_.belief().arranged_at_start();
+    for (std::size_t index = 1; index < arranged.size(); ++index) {
+      if (arranged[index] < kWorthNaming) continue;
+      const std::string& words = case_.belief().hypotheses()[index].arrangement.words;
+      ending_.causes.push_back({std::nullopt, "crossed plugs", words, "crossing", arranged[index]});
+    }
+    std::stable_sort(ending_.causes.begin(), ending_.causes.end(),
+                     [](const Suspect& a, const Suspect& b) { return a.chance > b.chance; });
+    if (ending_.causes.size() > kMostCauses) ending_.causes.resize(kMostCauses);
+  }
+
+  void done_so_far() {
+    for (const Step& step : case_.steps()) {
+      if (!step.made) continue;
+      const faults::Sense& sense = rules_.senses[step.move.sense];
+      const bool sound = step.report.heard == sense.symptoms.front().name;
+      if (std::holds_alternative<moves::ApplyStress>(step.move.action)) {
+        if (sound) {
+          add_once(ending_.verified, moves::short_words(setting_, step.move));
+        } else {
+          ending_.verified.clear();
+        }
+        continue;
+      }
+      if (const auto* treat = std::get_if<moves::Treat>(&step.move.action)) {
+        ending_.repairs.push_back(moves::short_words(setting_, step.move));
+        for (const std::string& need : rules_.remedies[treat->remedy].needs_after) {
+          add_once(ending_.needs_after, need);
+        }
+      } else if (std::holds_alternative<moves::TraceLabels>(step.move.action)) {
+        ending_.repairs.push_back(moves::short_words(setting_, step.move));
+      }
+      if (!std::holds_alternative<moves::Listen>(step.move.action) &&
+          !std::holds_alternative<moves::TryRoute>(step.move.action)) {
+        ending_.verified.clear();
+      }
+    }
+  }
+
+  [[nodiscard]] double chance_bad(PartId part) const {
+    double sound = 1;
+    for (const ElementId element : chain_.parts[part].elements) {
+      for (const FaultId fault : setting_.faults_of(element)) sound *= 1 - present_[fault.value];
+    }
+    return 1 - sound;
+  }
+
+  // A spare that is in stays in if the old part is likely bad; else the old one goes back.
+  void parts() {
+    for (const moves::Substitute& swap : case_.standing().substituted) {
+      const std::string& old_part = chain_.parts[swap.out].name;
+      const std::string& new_part = chain_.parts[swap.in].name;
+      const faults::PartKind& kind = rules_.part_kinds[chain_.parts[swap.out].kind];
+      ending_.repairs.push_back("put " + new_part + " in for " + old_part);
+      if (chance_bad(swap.out) >= kCalledBad) {
+        ending_.throw_out.push_back(old_part);
+      } else {
+        ending_.return_to_drawer.push_back(old_part +
+                                           " (not shown to be bad: label it \"checked, sound so "
+                                           "far\" or put it back and listen again)");
+      }
+      for (const std::string& need : kind.needs_after) add_once(ending_.needs_after, need);
+    }
+    for (const Step& step : case_.steps()) {
+      const auto* swap = std::get_if<moves::Substitute>(&step.move.action);
+      if (swap == nullptr || !step.made || still_in(swap->in)) continue;
+      add_once(ending_.return_to_drawer, chain_.parts[swap->in].name + " (only tried)");
+    }
+  }
+
+  [[nodiscard]] bool still_in(PartId part) const {
+    const auto& in = case_.standing().substituted;
+    return std::any_of(in.begin(), in.end(),
+                       [&](const moves::Substitute& one) { return one.in == part; });
+  }
+
+  // A route works meanwhile if nothing on its way is much of a suspect.
+  void other_routes() {
+    for (const RouteId route : chain_.routes.ids()) {
+      const chain::Path path =
+          setting_.tracer().trace(route, plan::settled(setting_, case_.standing())).path;
+      double sound = 1;
+      for (const FaultId fault : setting_.faults_on(path, route))
+        sound *= 1 - present_[fault.value];
+      const bool own = route == case_.standing().route;
+      const bool doubtful = own ? ending_.stage == Stage::handed_over : 1 - sound >= kWorthNaming;
+      auto& list = !path.complete || doubtful ? ending_.do_not_use : ending_.works_meanwhile;
+      list.push_back(chain_.routes[route].name);
+    }
+  }
+
+  void ruled_out() {
+    const chain::Path path = setting_.tracer().trace(case_.standing().route, chain_.home).path;
+    for (const ElementId element : moves::elements_of(chain_, path)) {
+      double sound = 1;
+      for (const FaultId fault : setting_.faults_of(element)) sound *= 1 - present_[fault.value];
+      if (1 - sound < kHardlyPossible) ending_.ruled_out.push_back(chain_.elements[element].name);
+    }
+  }
+
+  const Case& case_;
+  const moves::Setting& setting_;
+  const chain::Chain& chain_;
+  const faults::Rules& rules_;
+  std::vector<double> present_;
+  Ending ending_;
+};
+
+}  // namespace
+
+Ending Case::ending(Stage stage) const {
+  return Closing(*this, stage).make();
+}
+
+}  // namespace whichlink::guide

@@ -1,0 +1,95 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "faults/rules.h"
+#include "load/reader.h"
+
+namespace whichlink::load {
+
+/// Keys that the prompt itself takes, so that no symptom can have them.
+constexpr std::string_view kPromptKeys = "?.<>-+!woqbukh";
+
+/// How far a sum of chances may be from 1: it is typed in decimals.
+constexpr double kSumTolerance = 1e-9;
+
+/// Reads one file of rules; each function one of its top keys.
+class RulesReader {
+ public:
+  explicit RulesReader(Complaints& complaints) : complaints_(complaints) {}
+  faults::Rules read(const Node& root);
+
+ private:
+  using Symptoms = Index<std::size_t>;
+
+  // rules_senses.cc
+  void read_senses(Fields& top);
+  void read_sense(const Entry& entry, const Scope& scope);
+  void read_symptoms(Fields& fields, faults::Sense& sense, Symptoms& index);
+  void read_elsewhere(Fields& fields, faults::Sense& sense, const Symptoms& index);
+  faults::Listener read_listener(const Entry& entry, const Scope& scope, const Symptoms& index);
+  void check_keys(const Node* symptoms, const Node* elsewhere);
+  /// Chances of each symptom of a sense that add up to 1.
+  std::vector<double> read_distribution(const Entry& entry, const Scope& scope,
+                                        const Symptoms& symptoms);
+  /// Such chances for all senses; a sense that is left out does not notice.
+  IdVector<SenseId, std::vector<double>> read_symptom_chances(const Node* node, const Scope& scope);
+
+  // rules_moves.cc
+  void read_cautions(Fields& top);
+  void read_stresses(Fields& top);
+  std::vector<double> read_false_alarm(const Node* node, const Scope& scope);
+  void read_remedies(Fields& top);
+
+  // rules_classes.cc
+  void read_classes(Fields& top);
+  void read_class(const Entry& entry, const Scope& scope);
+  void read_connector(Fields& fields, faults::ElementClass& element_class);
+  void read_mode(const Entry& entry, const Scope& scope, ClassId element_class);
+  void read_stays(Fields& fields, faults::Mode& mode);
+  void read_accidents(Fields& fields, faults::Mode& mode);
+  faults::Rate read_rate(Fields& fields);
+
+  // rules_parts.cc
+  void read_parts(Fields& top);
+  void read_part(const Entry& entry, const Scope& scope);
+  faults::PartKind::Piece read_piece(const Entry& entry, const Scope& scope);
+  void read_moulded(Fields& fields, faults::PartKind& kind, const Index<std::size_t>& pieces);
+  /// A part of one piece for each class that has no part of its own name.
+  void add_classes_as_parts();
+
+  // rules.cc
+  void read_signals(Fields& top);
+  void read_signal(const Entry& entry, const Scope& scope);
+  void read_level(Fields& fields, faults::Signal& signal);
+  void read_spare_states(Fields& top);
+  void read_unlisted(Fields& top);
+  void read_crossed(Fields& top);
+  void read_handling(Fields& top);
+
+  /// A sentence in which braces may only hold the word `it`.
+  std::string instruction(Fields& fields, const std::string& key);
+  std::vector<std::size_t> read_caution_list(Fields& fields);
+
+  Complaints& complaints_;
+  faults::Rules rules_;
+  Index<std::size_t> cautions_;
+  Index<std::size_t> connectors_;
+  Index<SenseId> senses_;
+  IdVector<SenseId, Symptoms> symptoms_;
+  Index<StressId> stresses_;
+  Index<RemedyId> remedies_;
+  Index<ClassId> classes_;
+};
+
+/// `miss minutes` and `service minutes`, as rules and installations hold them.
+[[nodiscard]] faults::Prices read_prices(const Node* node, const Scope& scope,
+                                         Complaints& complaints);
+
+/// The lanes of two elements that a joint without lanes connects: by name, or the only one of each.
+/// @return pairs of lane indices; nothing where the lanes do not match
+[[nodiscard]] std::optional<std::vector<std::pair<std::size_t, std::size_t>>> matching_lanes(
+    const std::vector<std::string>& a, const std::vector<std::string>& b);
+
+}  // namespace whichlink::load

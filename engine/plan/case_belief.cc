@@ -1,0 +1,238 @@
+#include "plan/case_belief.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "moves/standing.h"
+
+namespace whichlink::plan {
+namespace {
+
+// The working belief, which every candidate move is asked of, holds pairs of faults and drops sets
+// that are a hundred-thousandth of the whole; the picture that people see is computed apart,
+// exactly.
+constexpr std::size_t kWorkingSetSize = 2;
+constexpr double kWorkingPrune = 1e-5;
+// An arrangement lighter than this cannot change which move is best.
+constexpr double kLightestArrangement = 1e-4;
+
+}  // namespace
+
+chain::Patching settled(const moves::Setting& setting, const moves::Standing& standing) {
+  if (!standing.temporary) return standing.patching;
+  return moves::with_changes(setting.chain(), standing.patching, standing.temporary->back);
+}
+
+std::vector<bool> faults_that_matter(const moves::Setting& setting,
+                                     const moves::Standing& standing) {
+  std::vector<bool> mask(setting.faults().size(), false);
+  const chain::Path path = setting.tracer().trace(standing.route, settled(setting, standing)).path;
+  for (const FaultId fault : setting.faults_on(path, standing.route)) mask[fault.value] = true;
+  return mask;
+}
+
+CaseBelief::CaseBelief(const moves::Setting& setting, RouteId route, std::size_t listener,
+                       const moves::ReportWeights& complaint)
+    : setting_(setting), route_(route), listener_(listener) {
+  for (moves::Arrangement& arrangement : moves::arrangements_of(setting, route)) {
+    const belief::Slice slice = moves::answered(
+        moves::complaint_of(setting, route, arrangement.patching, listener), complaint);
+    chain::Patching real = arrangement.patching;
+    hypotheses_.push_back({std::move(arrangement),
+                           std::move(real),
+                           {},
+                           belief::SetBelief(setting.network(), kWorkingSetSize, kWorkingPrune),
+                           0});
+    hypotheses_.back().belief.apply(slice);
+    hypotheses_.back().slices.push_back(slice);
+  }
+  reweigh();
+}
+
+void CaseBelief::take_in(const moves::Standing& standing, const moves::Move& move,
+                         const moves::ReportWeights& report) {
+  for (Hypothesis& one : hypotheses_) {
+    const belief::Slice slice =
+        moves::answered(moves::question_of(setting_, standing, move, one.real, listener_), report);
+    one.real = moves::patched_after(setting_, standing, move, one.real);
+    one.belief.apply(slice);
+    one.slices.push_back(slice);
+  }
+  reweigh();
+}
+
+void CaseBelief::reweigh() {
+  double largest = -std::numeric_limits<double>::infinity();
+  std::vector<double> logs;
+  for (const Hypothesis& one : hypotheses_) {
+    logs.push_back(std::log(one.arrangement.prior) + one.belief.posterior().log_evidence);
+    largest = std::max(largest, logs.back());
+  }
+  possible_ = std::isfinite(largest);
+  double total = 0;
+  for (std::size_t index = 0; index < hypotheses_.size(); ++index) {
+    hypotheses_[index].weight =
+        possible_ ? std::exp(logs[index] - largest) : hypotheses_[index].arrangement.prior;
+    total += hypotheses_[index].weight;
+  }
+  for (Hypothesis& one : hypotheses_) one.weight /= total;
+}
+
+Prediction CaseBelief::predict(const moves::Standing& standing, const moves::Move& move) const {
+  const moves::Standing next = moves::after(setting_, standing, move);
+  const std::vector<bool> matters = faults_that_matter(setting_, next);
+  const std::size_t fault_count = setting_.faults().size();
+  Prediction mixed;
+  double considered = 0;
+  std::vector<std::vector<double>> chances;  // by arrangement, by outcome
+  std::vector<double> weights;
+  for (const Hypothesis& one : hypotheses_) {
+    if (one.weight < kLightestArrangement) continue;
+    considered += one.weight;
+    const belief::Question question =
+        moves::question_of(setting_, standing, move, one.real, listener_);
+    const chain::Patching real_after = moves::patched_after(setting_, standing, move, one.real);
+    const bool crossed = !(real_after.plug_in == next.patching.plug_in);
+    const belief::Forecast forecast = one.belief.forecast(question, matters);
+    mixed.outcomes.resize(forecast.outcomes.size());
+    mixed.bits += one.weight * forecast.bits;
+    chances.emplace_back();
+    weights.push_back(one.weight);
+    for (std::size_t index = 0; index < forecast.outcomes.size(); ++index) {
+      const belief::Outcome& outcome = forecast.outcomes[index];
+      PredictedOutcome& sum = mixed.outcomes[index];
+      const double weight = one.weight * outcome.chance;
+      chances.back().push_back(outcome.chance);
+      if (sum.present.empty()) sum.present.resize(fault_count, 0.0);
+      if (weight <= 0) continue;
+      sum.chance += weight;
+      for (std::size_t fault = 0; fault < fault_count; ++fault) {
+        sum.present[fault] += weight * outcome.present[fault];
+      }
+      if (crossed) sum.crossed += weight;
+      sum.something_wrong += weight * (crossed ? 1 : 1 - outcome.none_present);
+    }
+  }
+  for (PredictedOutcome& outcome : mixed.outcomes) {
+    if (outcome.chance <= 0) continue;
+    for (double& present : outcome.present) present /= outcome.chance;
+    outcome.crossed /= outcome.chance;
+    outcome.something_wrong /= outcome.chance;
+    outcome.chance /= considered;
+  }
+  // What the report says of the arrangement itself comes on top (chain rule of mutual information).
+  mixed.bits /= considered;
+  for (std::size_t index = 0; index < weights.size(); ++index) {
+    for (std::size_t outcome = 0; outcome < chances[index].size(); ++outcome) {
+      const double given = chances[index][outcome];
+      if (given > 0) {
+        mixed.bits +=
+            weights[index] / considered * given * std::log2(given / mixed.outcomes[outcome].chance);
+      }
+    }
+  }
+  return mixed;
+}
+
+double CaseBelief::crossed_now(const moves::Standing& standing) const {
+  double crossed = 0;
+  for (const Hypothesis& one : hypotheses_) {
+    if (!(one.real.plug_in == standing.patching.plug_in)) crossed += one.weight;
+  }
+  return crossed;
+}
+
+double CaseBelief::something_wrong(const moves::Standing& standing) const {
+  const std::vector<bool> matters = faults_that_matter(setting_, standing);
+  double wrong = 0;
+  for (const Hypothesis& one : hypotheses_) {
+    const bool crossed = !(one.real.plug_in == standing.patching.plug_in);
+    wrong += one.weight * (crossed ? 1 : 1 - one.belief.none_of(matters));
+  }
+  return wrong;
+}
+
+std::vector<double> CaseBelief::present_now() const {
+  std::vector<double> present(setting_.faults().size(), 0.0);
+  for (const Hypothesis& one : hypotheses_) {
+    const belief::Posterior posterior = one.belief.posterior();
+    for (std::size_t fault = 0; fault < present.size(); ++fault) {
+      present[fault] += one.weight * (1 - posterior.marginal[fault][belief::kAbsent]);
+    }
+  }
+  return present;
+}
+
+Picture CaseBelief::picture(const moves::Standing& standing) const {
+  Picture picture;
+  picture.marginal.resize(setting_.faults().size(), {0, 0, 0});
+  std::vector<belief::Choice> choices;
+  std::vector<double> weights;
+  double largest = -std::numeric_limits<double>::infinity();
+  for (const Hypothesis& one : hypotheses_) {
+    choices.push_back(belief::best_posterior(setting_.network(), one.slices));
+    const belief::Posterior& posterior = choices.back().posterior;
+    weights.push_back(std::log(one.arrangement.prior) + posterior.log_evidence);
+    largest = std::max(largest, weights.back());
+  }
+  double total = 0;
+  for (double& weight : weights) {
+    weight = std::isfinite(largest) ? std::exp(weight - largest) : 1;
+    total += weight;
+  }
+  picture.log_evidence = largest + std::log(total);
+  for (std::size_t index = 0; index < hypotheses_.size(); ++index) {
+    const double weight = weights[index] / total;
+    const belief::Posterior& posterior = choices[index].posterior;
+    for (std::size_t fault = 0; fault < picture.marginal.size(); ++fault) {
+      for (std::size_t state = 0; state < belief::kStates; ++state) {
+        picture.marginal[fault][state] += weight * posterior.marginal[fault][state];
+      }
+    }
+    const bool crossed = !(hypotheses_[index].real.plug_in == standing.patching.plug_in);
+    if (crossed) picture.crossed += weight;
+    picture.left_out = std::max(picture.left_out, weight > 0 ? posterior.left_out : 0);
+    picture.digits_lost = std::max(picture.digits_lost, posterior.digits_lost);
+  }
+  picture.exact = picture.left_out == 0;
+  picture.unlisted = 1 - picture.marginal[setting_.unlisted_of(route_).value][belief::kAbsent];
+  picture.something_wrong = something_wrong(standing);
+  return picture;
+}
+
+std::vector<double> CaseBelief::present_at_start(const std::vector<FaultId>& faults) const {
+  // Bayes, with the fault's prior made certain: P(f | all) = P(f) P(all | f) / P(all).
+  std::vector<double> chances;
+  const auto log_evidence = [&](const belief::Network& network) {
+    double sum = 0;
+    for (const Hypothesis& one : hypotheses_) {
+      if (one.weight < kLightestArrangement) continue;
+      const double log_one =
+          belief::by_subsets(network, one.slices, kWorkingSetSize, kWorkingPrune).log_evidence;
+      sum += one.arrangement.prior * std::exp(log_one);
+    }
+    return std::log(sum);
+  };
+  const double all = log_evidence(setting_.network());
+  for (const FaultId fault : faults) {
+    belief::Network certain = setting_.network();
+    belief::StateVector& prior = certain.prior[fault.value];
+    const double present = 1 - prior[belief::kAbsent];
+    if (present <= 0) {
+      chances.push_back(0);
+      continue;
+    }
+    prior = {0, prior[belief::kQuiet] / present, prior[belief::kShowing] / present};
+    chances.push_back(std::min(1.0, present * std::exp(log_evidence(certain) - all)));
+  }
+  return chances;
+}
+
+std::vector<double> CaseBelief::arranged_at_start() const {
+  std::vector<double> chances;
+  for (const Hypothesis& one : hypotheses_) chances.push_back(one.weight);
+  return chances;
+}
+
+}  // namespace whichlink::plan

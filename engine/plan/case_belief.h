@@ -1,0 +1,88 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "belief/belief.h"
+#include "belief/set_belief.h"
+#include "moves/arrangement.h"
+
+namespace whichlink::plan {
+
+/// What one report to a move would mean, over all arrangements.
+struct PredictedOutcome {
+  double chance = 0;
+  std::vector<double> present;  ///< by fault: present after the move, given the report
+  double crossed = 0;           ///< chance that plugs of the pair are still crossed
+  double something_wrong = 0;  ///< chance that the route, once everything is put back, is not sound
+};
+
+struct Prediction {
+  std::vector<PredictedOutcome> outcomes;
+  double bits = 0;  ///< mutual information between the report and what is wrong before the move
+};
+
+/// One way things may really be plugged, with the belief that goes with it.
+struct Hypothesis {
+  moves::Arrangement arrangement;
+  chain::Patching real;
+  std::vector<belief::Slice> slices;
+  belief::SetBelief belief;
+  double weight = 0;  ///< posterior
+};
+
+/// The exact posterior of a case as people are shown it.
+struct Picture {
+  std::vector<belief::StateVector> marginal;  ///< by fault, now
+  double crossed = 0;                         ///< chance that plugs of the pair are crossed now
+  double something_wrong = 0;  ///< chance that the route, once everything is put back, is not sound
+  double unlisted = 0;         ///< chance that a cause that is not listed is present on the route
+  double left_out = 0;         ///< bound on what was left out; 0 when exact
+  double digits_lost = 0;
+  double log_evidence = 0;
+  bool exact = true;
+};
+
+/// What is believed in one case: a mixture over arrangements, updated move by move. A report that
+/// every arrangement excludes leaves possible() false.
+class CaseBelief {
+ public:
+  CaseBelief(const moves::Setting& setting, RouteId route, std::size_t listener,
+             const moves::ReportWeights& complaint);
+  /// @param standing  where things stood before the move
+  void take_in(const moves::Standing& standing, const moves::Move& move,
+               const moves::ReportWeights& report);
+  [[nodiscard]] Prediction predict(const moves::Standing& standing, const moves::Move& move) const;
+  [[nodiscard]] Picture picture(const moves::Standing& standing) const;
+  [[nodiscard]] bool possible() const { return possible_; }
+  [[nodiscard]] const std::vector<Hypothesis>& hypotheses() const { return hypotheses_; }
+  [[nodiscard]] std::size_t listener() const { return listener_; }
+  /// Chance that the route is not sound once everything is put back (from the working belief).
+  [[nodiscard]] double something_wrong(const moves::Standing& standing) const;
+  /// By fault: present now (from the working belief, mixed over arrangements).
+  [[nodiscard]] std::vector<double> present_now() const;
+  [[nodiscard]] double crossed_now(const moves::Standing& standing) const;
+  /// Chance that each of these faults was there when the complaint was made, given everything
+  /// since.
+  [[nodiscard]] std::vector<double> present_at_start(const std::vector<FaultId>& faults) const;
+  /// The same for each arrangement with crossed plugs, in the order of hypotheses().
+  [[nodiscard]] std::vector<double> arranged_at_start() const;
+
+ private:
+  void reweigh();
+
+  const moves::Setting& setting_;
+  RouteId route_;
+  std::size_t listener_;
+  std::vector<Hypothesis> hypotheses_;
+  bool possible_ = true;
+};
+
+/// The patching once the temporary change is undone; spares that are in stay in.
+[[nodiscard]] chain::Patching settled(const moves::Setting& setting,
+                                      const moves::Standing& standing);
+/// A mask by fault: those on the route's way once everything is put back.
+[[nodiscard]] std::vector<bool> faults_that_matter(const moves::Setting& setting,
+                                                   const moves::Standing& standing);
+
+}  // namespace whichlink::plan

@@ -1,0 +1,38 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "moves/move.h"
+#include "plan/case_belief.h"
+
+namespace whichlink::plan {
+
+/// One candidate, with everything that its choice is explained by.
+struct Candidate {
+  moves::Move move;
+  Prediction prediction;
+  double expected_minutes =
+      0;  ///< this move and everything after it, priced (docs/mathematics.md 5)
+};
+
+/// What is best now.
+enum class Verdict { move, close, service };
+
+struct Plan {
+  Verdict verdict = Verdict::move;
+  std::vector<Candidate> candidates;  ///< best first
+  double close_minutes = 0;           ///< priced minutes of closing the case now
+  double service_minutes = 0;         ///< priced minutes of calling service now
+  double something_wrong = 0;
+};
+
+/// Ranks every possible move by one step of look-ahead: its own minutes, and after each report the
+/// cheapest sequence of repairs (ordered by chance over cost, Kadane & Simon 1977, from memory),
+/// closing, or service.
+/// @param cannot  names of moves that the person said cannot be done
+[[nodiscard]] Plan plan_next(const moves::Setting& setting, const CaseBelief& belief,
+                             const moves::Standing& standing,
+                             const std::vector<std::string>& cannot);
+
+}  // namespace whichlink::plan

@@ -1,0 +1,110 @@
+#include "render/text.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <sstream>
+
+namespace whichlink::render {
+namespace {
+
+bool starts_character(char letter) {
+  return (static_cast<unsigned char>(letter) & 0xC0U) != 0x80U;
+}
+
+std::string painted(const std::string& text, const char* code, const Style& style) {
+  return style.colour ? fmt::format("\x1b[{}m{}\x1b[0m", code, text) : text;
+}
+
+}  // namespace
+
+std::size_t columns(const std::string& text) {
+  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), starts_character));
+}
+
+std::string wrapped(const std::string& text, const std::string& first, std::size_t width) {
+  std::istringstream words(text);
+  const std::string indent(columns(first), ' ');
+  std::string out = first;
+  std::size_t used = columns(first);
+  bool at_start = true;
+  for (std::string word; words >> word;) {
+    if (!at_start && used + 1 + columns(word) > width) {
+      out += "\n" + indent;
+      used = columns(indent);
+      at_start = true;
+    }
+    if (!at_start) {
+      out += ' ';
+      ++used;
+    }
+    out += word;
+    used += columns(word);
+    at_start = false;
+  }
+  return out + "\n";
+}
+
+std::string cut(const std::string& text, std::size_t width, const Style& style) {
+  if (columns(text) <= width) return text;
+  const std::string dots = style.unicode ? "…" : "..";
+  const std::size_t keep = width > columns(dots) ? width - columns(dots) : 0;
+  std::string kept;
+  std::size_t used = 0;
+  for (const char letter : text) {
+    if (starts_character(letter) && used++ == keep) break;
+    kept += letter;
+  }
+  return kept + dots;
+}
+
+std::string padded(const std::string& text, std::size_t width) {
+  const std::size_t used = columns(text);
+  return used >= width ? text : text + std::string(width - used, ' ');
+}
+
+std::string bar(double share, std::size_t width, const Style& style) {
+  const double bounded = std::clamp(share, 0.0, 1.0);
+  const auto eighths =
+      static_cast<std::size_t>(std::lround(bounded * static_cast<double>(width) * 8));
+  if (!style.unicode) return std::string((eighths + 4) / 8, '#');
+  static const char* const kParts[] = {"", "▏", "▎", "▍", "▌", "▋", "▊", "▉"};
+  std::string text;
+  for (std::size_t index = 0; index < eighths / 8; ++index) text += "█";
+  return text + kParts[eighths % 8];
+}
+
+std::string percent(double share) {
+  if (share < 0.005) return "<1 %";
+  if (share > 0.995 && share < 1) return ">99 %";
+  return fmt::format("{:.0f} %", share * 100);
+}
+
+std::string minutes(double value) {
+  return value < 9.95 ? fmt::format("{:.1f} min", value) : fmt::format("{:.0f} min", value);
+}
+
+std::string heading(const std::string& text, const Style& style) {
+  return painted(text, "1", style) + "\n";
+}
+std::string bold(const std::string& text, const Style& style) {
+  return painted(text, "1", style);
+}
+std::string dim(const std::string& text, const Style& style) {
+  return painted(text, "2", style);
+}
+std::string warning(const std::string& text, const Style& style) {
+  return painted(text, "33", style);
+}
+
+std::string listed(const std::vector<std::string>& names) {
+  std::string text;
+  for (std::size_t index = 0; index < names.size(); ++index) {
+    if (index > 0) text += index + 1 == names.size() ? " and " : ", ";
+    text += names[index];
+  }
+  return text;
+}
+
+}  // namespace whichlink::render

@@ -1,0 +1,69 @@
+#include "simulate/room.h"
+
+#include <algorithm>
+
+namespace whichlink::simulate {
+
+Truth nothing_wrong(const moves::Setting& setting) {
+  return {std::vector<belief::State>(setting.faults().size(), belief::kAbsent),
+          setting.chain().home};
+}
+
+Room::Room(const moves::Setting& setting, Truth truth, std::size_t listener, std::uint64_t seed)
+    : setting_(setting), truth_(std::move(truth)), listener_(listener), random_(seed) {}
+
+std::size_t Room::draw(const std::vector<double>& chances) {
+  double left = random_.uniform();
+  for (std::size_t index = 0; index < chances.size(); ++index) {
+    left -= chances[index];
+    if (left < 0) return index;
+  }
+  // Rounding may leave a hair's breadth: the last that is possible at all.
+  for (std::size_t index = chances.size(); index-- > 0;) {
+    if (chances[index] > 0) return index;
+  }
+  return 0;
+}
+
+std::size_t Room::hear(const belief::Question& question) {
+  const auto draw_severity = [&](const std::vector<double>& at_most) {
+    std::vector<double> chances = at_most;
+    for (std::size_t severity = chances.size(); severity-- > 1;) {
+      chances[severity] -= chances[severity - 1];
+    }
+    return draw(chances);
+  };
+  std::size_t worst = draw_severity(question.leak_at_most);
+  for (const std::uint32_t fault : question.path) {
+    if (truth_.states[fault] != belief::kShowing) continue;
+    worst = std::max(worst, draw_severity(setting_.network().at_most[question.sense][fault]));
+  }
+  return draw(question.report[worst]);
+}
+
+std::size_t Room::complain(RouteId route) {
+  return hear(moves::complaint_of(setting_, route, truth_.real, listener_));
+}
+
+std::size_t Room::respond(const moves::Standing& standing, const moves::Move& move) {
+  const belief::Question question =
+      moves::question_of(setting_, standing, move, truth_.real, listener_);
+  for (const belief::Transition& one : question.transitions) {
+    belief::State& state = truth_.states[one.fault];
+    const belief::StateVector& row = one.matrix[state];
+    state = static_cast<belief::State>(draw({row[0], row[1], row[2]}));
+  }
+  truth_.real = moves::patched_after(setting_, standing, move, truth_.real);
+  return hear(question);
+}
+
+bool Room::sound(RouteId route) const {
+  const chain::Path path = setting_.tracer().trace(route, truth_.real).path;
+  if (!path.complete || path.conductors.back() != setting_.chain().routes[route].to) return false;
+  for (const FaultId fault : setting_.faults_on(path, route)) {
+    if (truth_.states[fault.value] != belief::kAbsent) return false;
+  }
+  return true;
+}
+
+}  // namespace whichlink::simulate

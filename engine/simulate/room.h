@@ -1,0 +1,44 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "base/random.h"
+#include "moves/arrangement.h"
+#include "moves/move.h"
+
+namespace whichlink::simulate {
+
+/// The truth of one simulated case: what is bad, and how things are really plugged.
+struct Truth {
+  std::vector<belief::State> states;  ///< by fault
+  chain::Patching real;
+};
+
+/// A room that answers moves as the model says, one hidden truth at a time. Knows nothing of beliefs.
+class Room {
+ public:
+  Room(const moves::Setting& setting, Truth truth, std::size_t listener, std::uint64_t seed);
+
+  /// What is heard on the route as it is, untouched: an index into the question's outcomes.
+  [[nodiscard]] std::size_t complain(RouteId route);
+  /// Makes the move and hears. @param standing  before the move
+  [[nodiscard]] std::size_t respond(const moves::Standing& standing, const moves::Move& move);
+  [[nodiscard]] const Truth& truth() const { return truth_; }
+  /// Whether no fault is present on the route under its real patching and the signal reaches its end.
+  [[nodiscard]] bool sound(RouteId route) const;
+
+ private:
+  std::size_t hear(const belief::Question& question);
+  std::size_t draw(const std::vector<double>& chances);
+
+  const moves::Setting& setting_;
+  Truth truth_;
+  std::size_t listener_;
+  Random random_;
+};
+
+/// Everything sound and plugged as it should be.
+[[nodiscard]] Truth nothing_wrong(const moves::Setting& setting);
+
+}  // namespace whichlink::simulate

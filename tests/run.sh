@@ -1,0 +1,199 @@
+#!/usr/bin/env bash
+# Installs what is missing, builds, and checks.
+#   tests/run.sh                  the release build and all its tests: what a newcomer runs
+#   tests/run.sh full             every check there is; also with no argument where CI is set
+#   tests/run.sh format tidy ...  the named checks only: release headers asan fuzz format tidy
+# The last line is "N passed, N failed": each test, each fuzz target and each other check is one.
+set -euo pipefail
+root=$(cd -- "$(dirname -- "$(readlink -f -- "${BASH_SOURCE[0]}")")/.." && pwd -P)
+. "$root/cli/packages.sh"
+cd "$root"
+
+everything=(format release headers tidy asan fuzz)
+checks=("$@")
+if [ $# -eq 0 ]; then
+  checks=(release)
+  if [ -n "${CI:-}" ]; then checks=("${everything[@]}"); fi
+elif [ "$*" = full ]; then
+  checks=("${everything[@]}")
+fi
+for check in "${checks[@]}"; do
+  [[ " ${everything[*]} " == *" $check "* ]] ||
+    stop "there is no check '$check'; expected full, or some of: ${everything[*]}"
+done
+
+jobs=$(nproc)
+passed=0
+failed=0
+
+say() { printf '== %s\n' "$*"; }
+
+# verdict NAME CODE: one more check that passed or failed.
+verdict() {
+  if [ "$2" -eq 0 ]; then
+    passed=$((passed + 1))
+    say "$1: passed"
+  else
+    failed=$((failed + 1))
+    say "$1: FAILED"
+  fi
+}
+
+# Numbers on the lines of a log that hold a label: sum_of LABEL LOG.
+sum_of() { grep -o "$1: [0-9]*" "$2" | grep -o '[0-9]*$' | awk '{ sum += $1 } END { print sum + 0 }'; }
+
+sources() { find engine cli tests \( -name '*.cc' -o -name '*.h' \) -print0 | sort -z; }
+
+install_referees() {
+  local folder=$root/build/referees code=0
+  cmp -s tests/referees/package-lock.json "$folder/installed" && return
+  say 'installing the npm packages of tests/referees'
+  take_lock
+  mkdir -p "$folder"
+  cp tests/referees/package.json tests/referees/package-lock.json "$folder"
+  (cd "$folder" && quietly "$root/build/logs/npm" \
+    npm ci --ignore-scripts --no-audit --no-fund --no-update-notifier &&
+    cp package-lock.json installed) || code=$?
+  let_go
+  return "$code"
+}
+
+# build_in NAME TARGET ARGUMENT...: sets build/NAME up and builds TARGET there.
+build_in() {
+  local name=$1 target=$2 code=0
+  shift 2
+  say "building $target in build/$name"
+  take_lock
+  configure "$name" "$@" &&
+    quietly "$root/build/logs/$name-build" cmake --build "build/$name" --target "$target" || code=$?
+  let_go
+  return "$code"
+}
+
+# All of ctest in build/NAME; each of its tests counts. A test that was left out counts as failed,
+# and so does a run of none.
+run_ctest() {
+  local log=build/logs/$1-ctest code=0 total=0 bad=0 left_out=0 last
+  ctest --test-dir "build/$1" --output-on-failure --no-tests=error -j "$jobs" 2>&1 </dev/null |
+    tee "$log" || code=$?
+  last=$(grep -E 'tests passed, [0-9]+ tests failed out of [0-9]+' "$log" || true)
+  if [[ $last =~ ([0-9]+)\ tests\ failed\ out\ of\ ([0-9]+) ]]; then
+    bad=${BASH_REMATCH[1]}
+    total=${BASH_REMATCH[2]}
+  fi
+  left_out=$(grep -cE '\(Disabled\)|\*\*\*Skipped' "$log" || true)
+  if [ "$left_out" -gt 0 ]; then say "$1: $left_out tests were skipped or disabled"; fi
+  passed=$((passed + total - bad))
+  failed=$((failed + bad + left_out))
+  if [ "$total" -eq 0 ] || { [ "$code" -ne 0 ] && [ "$bad" -eq 0 ]; }; then
+    verdict "$1: ctest" 1
+  fi
+  say "$1: $total tests seen, $bad failed"
+}
+
+check_release() {
+  if ! install_referees; then
+    verdict 'npm packages' 1
+    return
+  fi
+  if build_in release all "${release_test_arguments[@]}"; then
+    run_ctest release
+  else
+    verdict 'release build' 1
+  fi
+}
+
+check_asan() {
+  if install_referees && build_in asan all -C tests/setups/asan.cmake -DWHICHLINK_REFEREES=ON; then
+    ASAN_OPTIONS=detect_stack_use_after_return=1 UBSAN_OPTIONS=print_stacktrace=1 run_ctest asan
+  else
+    verdict 'asan build' 1
+  fi
+}
+
+# Each header compiles on its own.
+check_headers() {
+  local code=0
+  build_in release all_verify_interface_header_sets "${release_test_arguments[@]}" || code=$?
+  say "headers: $(find engine -name '*.h' | wc -l) seen"
+  verdict headers "$code"
+}
+
+check_format() {
+  local code=0
+  sources | xargs -0 clang-format --dry-run -Werror || code=$?
+  say "format: $(sources | tr -cd '\0' | wc -c) files seen"
+  verdict format "$code"
+}
+
+check_tidy() {
+  if ! build_in tidy help -C tests/setups/tidy.cmake; then
+    verdict tidy 1
+    return
+  fi
+  local files code=0
+  mapfile -t files < <(grep -o '"file": "[^"]*"' build/tidy/compile_commands.json | cut -d'"' -f4 |
+    grep -F -e "$root/engine/" -e "$root/cli/" | sort -u)
+  say "tidy: ${#files[@]} files seen"
+  [ ${#files[@]} -gt 0 ] || code=1
+  printf '%s\0' "${files[@]}" |
+    xargs -0 -n 1 -P "$jobs" clang-tidy --quiet -p build/tidy >build/logs/tidy 2>/dev/null ||
+    code=1
+  # A header is read with many files: what it did wrong is said once.
+  if [ "$code" -ne 0 ]; then awk '!/(error|warning):/ || !seen[$0]++' build/logs/tidy; fi
+  verdict tidy "$code"
+}
+
+fuzz_seconds=60
+
+# One target for a minute, from its kept inputs; what it finds new stays under build/.
+fuzz_one() {
+  local name=$1 found=$root/build/fuzz/found/$1
+  mkdir -p "$found"
+  "$root/build/fuzz/tests/fuzz_$name" -max_total_time="$fuzz_seconds" -timeout=10 -rss_limit_mb=4096 \
+    -seed=1 -verbosity=0 -print_final_stats=1 -artifact_prefix="$found/bad-" \
+    "$found" "$root/tests/fuzz/corpus/$name" >"$root/build/logs/fuzz-$name" 2>&1
+}
+
+check_fuzz() {
+  local files name names=()
+  mapfile -t files < <(find tests/fuzz -maxdepth 1 -name '*.cc' | sort)
+  for name in "${files[@]}"; do names+=("$(basename "$name" .cc)"); done
+  say "fuzz: ${#names[@]} targets seen, $(find tests/fuzz/corpus -type f 2>/dev/null | wc -l) kept inputs"
+  if [ ${#names[@]} -eq 0 ]; then
+    say 'fuzz: skipped, for tests/fuzz holds no target yet'
+    return
+  fi
+  if ! build_in fuzz fuzz_targets -C tests/setups/fuzz.cmake; then
+    verdict 'fuzz build' 1
+    return
+  fi
+  say "fuzz: $fuzz_seconds s for each target, $jobs at a time"
+  export root fuzz_seconds
+  export -f fuzz_one
+  printf '%s\0' "${names[@]}" | xargs -0 -I{} -P "$jobs" bash -c \
+    'code=0; fuzz_one "$1" || code=$?; echo "$code" >"$root/build/logs/fuzz-$1-code"' fuzz {} || true
+  for name in "${names[@]}"; do
+    local code
+    code=$(cat "build/logs/fuzz-$name-code")
+    if [ "$code" -ne 0 ]; then tail -n 30 "build/logs/fuzz-$name"; fi
+    say "fuzz $name: $(sum_of 'stat::number_of_executed_units' "build/logs/fuzz-$name") inputs tried"
+    verdict "fuzz $name" "$code"
+  done
+}
+
+take_lock
+packages=("${build_packages[@]}" "${test_packages[@]}")
+if [ "${checks[*]}" != release ]; then packages+=("${full_packages[@]}"); fi
+need_packages "${packages[@]}"
+let_go  # held while installing and building only: a test may well call cli/start.sh
+
+for check in "${checks[@]}"; do "check_$check"; done
+say "checks run: ${checks[*]}"
+for build in release asan; do
+  if [[ " ${checks[*]} " == *" $build "* && -f build/$build/Testing/Temporary/LastTest.log ]]; then
+    say "$build: $(sum_of 'kept inputs' "build/$build/Testing/Temporary/LastTest.log") kept inputs read"
+  fi
+done
+echo "$passed passed, $failed failed"
+[ "$failed" -eq 0 ]
