@@ -92,10 +92,7 @@ run_ctest() {
 }
 
 check_release() {
-  if ! install_referees; then
-    verdict 'npm packages' 1
-    return
-  fi
+  install_referees || verdict 'npm packages' 1
   if build_in release all "${release_test_arguments[@]}"; then
     run_ctest release
   else
@@ -104,7 +101,8 @@ check_release() {
 }
 
 check_asan() {
-  if install_referees && build_in asan all -C tests/setups/asan.cmake -DWHICHLINK_REFEREES=ON; then
+  install_referees || verdict 'npm packages' 1
+  if build_in asan all -C tests/setups/asan.cmake -DWHICHLINK_REFEREES=ON; then
     ASAN_OPTIONS=detect_stack_use_after_return=1 UBSAN_OPTIONS=print_stacktrace=1 run_ctest asan
   else
     verdict 'asan build' 1
@@ -126,7 +124,29 @@ check_format() {
   verdict format "$code"
 }
 
+# A name in .clang-tidy that fits no check would switch nothing on or off, and nobody would say so.
+tidy_names_are_real() {
+  local name code=0 list
+  list=$(sed -n '/^Checks:/,/^WarningsAsErrors:/p' .clang-tidy | grep -o '^  [-a-z][^,]*' | tr -d ' ')
+  while IFS= read -r name; do
+    [[ $name != '-*' && $name != clang-diagnostic-* ]] || continue
+    clang-tidy --list-checks --checks="-*,${name#-}" -- 2>&1 | grep -q '^    ' || {
+      echo ".clang-tidy: no check is called ${name#-}"
+      code=1
+    }
+  done <<<"$list"
+  diff <(grep -o '^-[a-z].*' <<<"$list" | sort) \
+    <(grep -oE '^# -[a-z][A-Za-z0-9.-]*: .' .clang-tidy | grep -o -- '-[^:]*' | sort) || {
+    echo '.clang-tidy: the checks left out and their reasons are not the same names'
+    code=1
+  }
+  return "$code"
+}
+
 check_tidy() {
+  local names=0
+  tidy_names_are_real || names=$?
+  verdict 'names in .clang-tidy' "$names"
   if ! build_in tidy help -C tests/setups/tidy.cmake; then
     verdict tidy 1
     return

@@ -24,8 +24,7 @@ struct Outcome {
   /// By fault: chance that it is present after the move, given the report. Where the report is
   /// impossible: after the move alone.
   std::vector<double> present;
-  /// Chance that no fault of `about` is present after the move, given the report (impossible: as
-  /// above).
+  /// Chance that no fault of `about` is present after the move, given the report (or as above).
   double none_present = 0;
 };
 
@@ -35,8 +34,7 @@ constexpr std::size_t kMostInformationSets = 50000;
 struct Forecast {
   /// By report. Exact for the belief as it stands: faults that appear by the move, and faults on
   /// the path that no hearing had before, are taken in as independent draws and not as larger sets,
-  /// so that nothing more is left out here. (`apply` does make sets, and leaves out those too
-  /// large.)
+  /// so that nothing more is left out here. (`apply` makes sets, and leaves out those too large.)
   std::vector<Outcome> outcomes;
   /// Mutual information between the report and the set of faults present before the move, in bits.
   /// The set is over the heard faults and those now on the path, and has at most `most_present`
@@ -47,15 +45,16 @@ struct Forecast {
 };
 
 /// A belief over sets of at most `most_present` faults, kept as a list, cheap enough to ask of
-/// every possible move. Only faults that a hearing had on its path (or that a hearing made depend
-/// on others) are in the sets; all others are independent, and stay simple vectors. Positive sums
-/// only: nothing cancels.
+/// every possible move. Only faults that a hearing had on its path are in the sets; all others are
+/// independent, and stay simple vectors. Positive sums only: nothing cancels.
+/// docs/mathematics.md 4. Memory: the sets of m members have 2^m weights each, 60 heard faults and
+/// most_present 2 so 7,201.
 class SetBelief {
  public:
   /// @param most_present at least 1
-  /// @param prune  sets lighter than this share of the total are dropped into left_out(); 0 keeps
-  /// all
-  /// The network must outlive the belief and its copies.
+  /// @param prune  sets of at most this share of the total are dropped into Posterior::left_out;
+  ///               0 drops only those of weight 0. The heaviest set always stays.
+  /// The network must outlive the belief and its copies, and stay where it is.
   SetBelief(const Network& network, std::size_t most_present, double prune);
   SetBelief(Network&& network, std::size_t most_present, double prune) = delete;
 
@@ -67,6 +66,8 @@ class SetBelief {
 
   /// What each possible report would leave. Does not change the belief.
   /// @param about  faults that Outcome::none_present speaks of (a mask by fault)
+  /// Cost: sets x (severities + reports); for each fault that may appear by the move, once more
+  /// over the sets that hold it. docs/mathematics.md 5.
   [[nodiscard]] Forecast forecast(const Question& question, const std::vector<bool>& about) const;
 
   [[nodiscard]] Posterior posterior() const;

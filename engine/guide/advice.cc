@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <map>
 
 #include "guide/case.h"
 
@@ -13,6 +14,32 @@ bool changes_something(const moves::Action& action) {
 }
 
 }  // namespace
+
+bool Case::heard_wrong() const {
+  for (auto step = steps_.rbegin(); step != steps_.rend(); ++step) {
+    if (!step->made || step->report.heard == kNotSure) continue;
+    if (step->move.heard_on != route_ ||
+        std::holds_alternative<moves::Measure>(step->move.action)) {
+      continue;
+    }
+    return step->report.heard != setting_.rules().senses[step->move.sense].symptoms.front().name;
+  }
+  return true;  // the complaint itself
+}
+
+// Moves that cannot be made, and those that brought the same again and again since the last change.
+std::vector<std::string> Case::worn_out() const {
+  std::vector<std::string> names = cannot();
+  std::map<std::pair<std::string, std::string>, std::size_t> counts;
+  for (auto step = steps_.rbegin(); step != steps_.rend(); ++step) {
+    if (!step->made) continue;
+    if (++counts[{step->move.name, step->report.heard}] == kMostRepeats) {
+      names.push_back(step->move.name);
+    }
+    if (changes_something(step->move.action)) break;
+  }
+  return names;
+}
 
 // Verified: since the last thing that was changed, the route stood a stress (or, where nothing on
 // it may be stressed, another listen) with nothing wrong to hear.
@@ -53,7 +80,7 @@ std::optional<moves::Move> Case::verification(const plan::Plan& plan) const {
 
 Advice Case::advise() const {
   Advice advice;
-  advice.plan = plan::plan_next(setting_, *belief_, standing_, cannot());
+  advice.plan = plan::plan_next(setting_, *belief_, standing_, worn_out(), heard_wrong());
   const plan::Plan& plan = advice.plan;
   advice.reason = "plan";
   if (steps_.size() >= kMostMoves) {

@@ -91,6 +91,8 @@ class Case {
   [[nodiscard]] std::optional<Problem> begin();
   [[nodiscard]] std::optional<moves::Move> verification(const plan::Plan& plan) const;
   [[nodiscard]] bool verified() const;
+  [[nodiscard]] bool heard_wrong() const;
+  [[nodiscard]] std::vector<std::string> worn_out() const;
 
   moves::Setting setting_;
   CaseFile events_;
@@ -107,6 +109,8 @@ class Case {
 
 inline const std::string kNotSure = "not sure";
 inline const std::string kCannotDo = "cannot do";
+/// Nobody makes the same move with the same result once more after so many times.
+constexpr std::size_t kMostRepeats = 3;
 /// A case that has taken this many moves is handed over.
 constexpr std::size_t kMostMoves = 60;
 

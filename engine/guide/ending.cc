@@ -135,17 +135,21 @@ class Closing {
                        [&](const moves::Substitute& one) { return one.in == part; });
   }
 
-  // A route works meanwhile if nothing on its way is much of a suspect.
+  // A route is in doubt by what the case added to its suspicion, not by what every route may have.
   void other_routes() {
+    const std::vector<belief::StateVector>& prior = setting_.network().prior;
     for (const RouteId route : chain_.routes.ids()) {
       const chain::Path path =
           setting_.tracer().trace(route, plan::settled(setting_, case_.standing())).path;
-      double sound = 1;
-      for (const FaultId fault : setting_.faults_on(path, route))
-        sound *= 1 - present_[fault.value];
+      double added = 0;
+      for (const FaultId fault : setting_.faults_on(path, route)) {
+        added += std::max(0.0, present_[fault.value] - (1 - prior[fault.value][belief::kAbsent]));
+      }
       const bool own = route == case_.standing().route;
-      const bool doubtful = own ? ending_.stage == Stage::handed_over : 1 - sound >= kWorthNaming;
-      auto& list = !path.complete || doubtful ? ending_.do_not_use : ending_.works_meanwhile;
+      const bool sound =
+          own ? ending_.stage == Stage::mended || ending_.stage == Stage::nothing_found
+              : added < kWorthNaming;
+      auto& list = path.complete && sound ? ending_.works_meanwhile : ending_.do_not_use;
       list.push_back(chain_.routes[route].name);
     }
   }

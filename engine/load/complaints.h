@@ -24,6 +24,8 @@ class Complaints {
   void add(Here at, std::string what, std::string expected = "", std::string hint = "");
   void add(Problems problems);
   [[nodiscard]] bool empty() const { return problems_.empty(); }
+  /// Counts a complaint that is sure to be made later.
+  void foresee() { ++count_; }
   /// Grows with each complaint: equal before and after something means that it was all right.
   [[nodiscard]] std::size_t count() const { return count_; }
   [[nodiscard]] bool full() const { return problems_.size() >= kMost; }

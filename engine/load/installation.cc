@@ -92,11 +92,12 @@ void InstallationReader::read_start(Fields& top) {
 }
 
 void InstallationReader::read_walking(Fields& top) {
+  const std::size_t before = complaints_.count();
   const Node* node = top.find("walking");
   if (node != nullptr) {
     for (const Node& item : items(*node, complaints_)) read_walk(item, top.scope());
   }
-  check_walking(node);
+  if (complaints_.count() == before) check_walking(node);
 }
 
 void InstallationReader::read_walk(const Node& item, const Scope& scope) {

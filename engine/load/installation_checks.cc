@@ -130,9 +130,13 @@ class ChainChecks {
     const std::string way = "the way from " + named(route.from);
     switch (traced.fault) {
       case chain::Fault::broken:
+        if (const auto sides = switched_from(route); !route.selects && !sides.empty()) {
+          complaints_.add(at_.routes[id].name, way + " stops there: the route selects nothing",
+                          "`selects`: " + one_of(sides));
+          return;
+        }
         complaints_.add(at_.routes[id].name,
-                        way + " stops after " + named(traced.path.conductors.back()) +
-                            (starts_at_switch(route) ? " and selects nothing" : ""),
+                        way + " stops after " + named(traced.path.conductors.back()),
                         "joints all the way to " + named(route.to));
         return;
       case chain::Fault::forked:
@@ -151,10 +155,13 @@ class ChainChecks {
     }
   }
 
-  [[nodiscard]] bool starts_at_switch(const chain::Route& route) const {
-    if (route.selects) return false;
-    return std::any_of(chain_.switches.begin(), chain_.switches.end(),
-                       [&](const chain::Switch& way) { return way.common == route.from; });
+  /// What the console can connect with the start of a route.
+  [[nodiscard]] std::vector<std::string> switched_from(const chain::Route& route) const {
+    std::vector<std::string> sides;
+    for (const chain::Switch& way : chain_.switches) {
+      if (way.common == route.from) sides.push_back(chain::name_of(chain_, way.selected));
+    }
+    return sides;
   }
   [[nodiscard]] faults::Role role_of(ConductorId conductor) const {
     const chain::Element& element = chain_.elements[chain_.conductors[conductor].element];

@@ -83,7 +83,8 @@ std::optional<InstallationReader::Spot> InstallationReader::read_lane(const Node
   }
   const auto found = std::find(lanes.begin(), lanes.end(), lane);
   if (found == lanes.end()) {
-    complain_unknown(lane, node.at, "lane of " + quoted(whole), lanes, complaints_);
+    complaints_.add(node.at, quoted(whole) + " has no lane " + quoted(lane), one_of(lanes),
+                    nearest(lane, lanes));
     return std::nullopt;
   }
   return Spot{element, static_cast<std::size_t>(found - lanes.begin())};

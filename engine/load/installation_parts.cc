@@ -50,9 +50,7 @@ void InstallationReader::read_part(const Entry& entry, const Scope& scope, Place
   } else {
     kind = resolve(entry.value, kinds_, "kind of part", complaints_);
   }
-  // A part of an unknown kind is kept under the first kind, so that its own name is known.
-  part.kind = kind.value_or(PartKindId{0});
-  add_part(std::move(part), entry.at, piece_places);
+  add_part(std::move(part), kind, entry.at, piece_places);
 }
 
 std::map<std::string, PlaceId> InstallationReader::read_piece_places(
@@ -84,22 +82,22 @@ void InstallationReader::read_spares(Fields& top) {
     chain::Part part;
     part.name = entry->key;
     part.spare = true;
+    std::optional<PartKindId> kind;
     if (const Node* node = fields.need("kind", "a part or a class of the rules")) {
-      const auto kind = resolve(*node, kinds_, "kind of part", complaints_);
-      if (kind) part.kind = *kind;
+      kind = resolve(*node, kinds_, "kind of part", complaints_);
     }
     if (const Node* node = fields.need("state", one_of(states.names))) {
-      if (resolve(*node, states, "state of a spare", complaints_)) part.spare_state = node->text;
+      if (resolve(*node, states, "spare state", complaints_)) part.spare_state = node->text;
     }
     if (const Node* node = fields.need("place", one_of(places_.names))) {
       const auto place = resolve(*node, places_, "place", complaints_);
       if (place) part.place = *place;
     }
-    add_part(std::move(part), entry->at, {});
+    add_part(std::move(part), kind, entry->at, {});
   }
 }
 
-void InstallationReader::add_part(chain::Part part, Here at,
+void InstallationReader::add_part(chain::Part part, std::optional<PartKindId> kind, Here at,
                                   const std::map<std::string, PlaceId>& piece_places) {
   if (const auto earlier = parts_.find(part.name)) {
     complaints_.add(
@@ -107,18 +105,19 @@ void InstallationReader::add_part(chain::Part part, Here at,
         "a name of its own: line " + std::to_string(at_.parts[*earlier].line) + " has this one");
     return;
   }
-  if (!rules_.part_kinds.holds(part.kind)) return;
-  const faults::PartKind& kind = rules_.part_kinds[part.kind];
+  const std::string part_name = part.name;
   const PlaceId place = part.place;
   const PartId id = built_.chain.parts.add(std::move(part));
-  parts_.add(built_.chain.parts[id].name, id);
+  parts_.add(part_name, id);
   at_.parts.add(at);
+  if (!kind) return;  // the name is known, and whoever joins it need not hear of it again
   if (built_.chain.conductors.size() > kMostConductors) {
     complaints_.add(at, "the installation has too many lanes in all",
                     "at most " + std::to_string(kMostConductors));
     return;
   }
-  for (const auto& piece : kind.pieces) {
+  built_.chain.parts[id].kind = *kind;
+  for (const auto& piece : rules_.part_kinds[*kind].pieces) {
     const auto own = piece_places.find(piece.name);
     add_element(id, piece, own == piece_places.end() ? place : own->second);
   }

@@ -56,7 +56,8 @@ class InstallationReader {
   void read_parts(Fields& top);
   void read_part(const Entry& entry, const Scope& scope, PlaceId place);
   void read_spares(Fields& top);
-  void add_part(chain::Part part, Here at, const std::map<std::string, PlaceId>& piece_places);
+  void add_part(chain::Part part, std::optional<PartKindId> kind, Here at,
+                const std::map<std::string, PlaceId>& piece_places);
   void add_element(PartId part, const faults::PartKind::Piece& piece, PlaceId place);
   void add_moulded(PartId part);
   std::map<std::string, PlaceId> read_piece_places(const Node* node, const Scope& scope,

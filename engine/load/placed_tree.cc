@@ -30,9 +30,29 @@ class Ruler {
     if (line >= line_starts_.size()) return text_.size();
     return std::min(line_starts_[line] + static_cast<std::size_t>(mark.column), text_.size());
   }
-  [[nodiscard]] char letter(const YAML::Mark& mark) const {
-    const std::size_t at = offset(mark);
-    return at < text_.size() ? text_[at] : '\0';
+  /// The byte at an offset; 0 behind the end.
+  [[nodiscard]] char letter(std::size_t at) const { return at < text_.size() ? text_[at] : '\0'; }
+  [[nodiscard]] char letter(const YAML::Mark& mark) const { return letter(offset(mark)); }
+  /// False for quotes that begin at a mark and do not end.
+  [[nodiscard]] bool quotes_close(const YAML::Mark& mark) const {
+    const char quote = letter(mark);
+    if (quote != '"' && quote != '\'') return true;
+    for (std::size_t at = offset(mark) + 1; at < text_.size(); ++at) {
+      if (quote == '"' && text_[at] == '\\') {
+        ++at;
+      } else if (text_[at] == quote) {
+        if (quote == '"' || at + 1 == text_.size() || text_[at + 1] != quote) return true;
+        ++at;
+      }
+    }
+    return false;
+  }
+  /// Offset of the first byte of a mark's line that is no space.
+  [[nodiscard]] std::size_t first_in_line(const YAML::Mark& mark) const {
+    std::size_t at = offset(mark);
+    while (at > 0 && text_[at - 1] != '\n') --at;
+    while (at < text_.size() && text_[at] == ' ') ++at;
+    return at;
   }
   Here here(const YAML::Mark& mark) {
     if (mark.line < 0 || mark.column < 0) return {};
@@ -93,6 +113,11 @@ class TreeBuilder : public YAML::EventHandler {
     Node node = start(Kind::scalar, mark, tag, anchor);
     node.text = value;
     node.plain = tag != "!";
+    // The parser takes quotes that nothing closes for closed at the end of the file.
+    if (!ruler_.quotes_close(mark)) {
+      complaints_.add(node.at, "quotes that are not closed", "a closing quote");
+      throw Stop();
+    }
     put(std::move(node));
   }
   void OnSequenceStart(const YAML::Mark& mark, const std::string& tag, YAML::anchor_t anchor,
@@ -105,6 +130,14 @@ class TreeBuilder : public YAML::EventHandler {
     open(start(Kind::mapping, mark, tag, anchor));
   }
   void OnMapEnd() override { close(); }
+
+  /// Line of the innermost sequence or mapping that is still open; 0 for none.
+  [[nodiscard]] int open_since(Kind kind) const {
+    for (auto one = open_.rbegin(); one != open_.rend(); ++one) {
+      if (one->node.kind == kind) return one->node.at.line;
+    }
+    return 0;
+  }
 
   std::optional<Node> root;
 
@@ -229,18 +262,35 @@ bool bytes_are_good(std::string_view text, Ruler& ruler, Complaints& complaints)
   return true;
 }
 
-/// Offset of a directive (%) before the document, where the parser would pass over most of them.
+/// Offset of a line that begins with %: a directive, or else a text of several lines in quotes,
+/// where nobody needs one at the beginning. The parser passes over directives, even after the
+/// document.
 std::optional<std::size_t> directive(std::string_view text) {
-  for (std::size_t line = 0; line < text.size();) {
-    if (text[line] == '%') return line;
-    const std::size_t first = text.find_first_not_of(" \t\r", line);
-    if (first == std::string_view::npos) return std::nullopt;
-    if (text[first] != '\n' && text[first] != '#') return std::nullopt;
-    const std::size_t end = text.find('\n', first);
-    if (end == std::string_view::npos) return std::nullopt;
-    line = end + 1;
+  if (text.substr(0, 1) == "%") return 0;
+  const std::size_t break_before = text.find("\n%");
+  if (break_before == std::string_view::npos) return std::nullopt;
+  return break_before + 1;
+}
+
+void complain_of_syntax(const YAML::Exception& error, const TreeBuilder& builder, Ruler& ruler,
+                        Complaints& complaints) {
+  const std::size_t first = ruler.first_in_line(error.mark);
+  if (ruler.letter(first) == '\t') {
+    complaints.add(ruler.here(first), "a tab in the indentation", "spaces");
+    return;
   }
-  return std::nullopt;
+  SyntaxWords words = syntax_words(error.msg);
+  const bool sequence = error.msg == YAML::ErrorMsg::END_OF_SEQ_FLOW;
+  if (sequence || error.msg == YAML::ErrorMsg::END_OF_MAP_FLOW) {
+    const int line = builder.open_since(sequence ? Kind::sequence : Kind::mapping);
+    if (line > 0) words.what += ": it opened in line " + std::to_string(line);
+  }
+  const bool block =
+      error.msg == YAML::ErrorMsg::END_OF_MAP || error.msg == YAML::ErrorMsg::END_OF_SEQ;
+  if (block && first < ruler.offset(error.mark)) {
+    words = {"more after the end of a value", "a new line, or quotes around the whole value"};
+  }
+  complaints.add(ruler.here(error.mark), words.what, words.expected);
 }
 
 }  // namespace
@@ -270,8 +320,7 @@ std::optional<Node> tree_from(std::string_view text, Complaints& complaints) {
   } catch (const Stop&) {
     return std::nullopt;
   } catch (const YAML::Exception& error) {
-    const SyntaxWords words = syntax_words(error.msg);
-    complaints.add(ruler.here(error.mark), words.what, words.expected);
+    complain_of_syntax(error, builder, ruler, complaints);
     return std::nullopt;
   } catch (const std::exception&) {
     complaints.add({}, "the file cannot be read as YAML", "YAML text");

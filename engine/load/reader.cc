@@ -12,6 +12,8 @@ namespace {
 
 constexpr std::size_t kLongestName = 60;
 constexpr std::size_t kLongestSentence = 1000;
+/// Stands for a source that is wrong itself, so that its numbers are not complained of as well.
+const char* const kComplainedOf = "complained of";
 
 std::string shown(const Node& node) {
   switch (node.kind) {
@@ -59,11 +61,14 @@ bool is_one_line(const std::string& text, Here at, std::size_t longest, Complain
 Scope scope_of(const Node& mapping, const Scope& outer, Complaints& complaints) {
   for (const Entry& entry : mapping.entries) {
     if (entry.key != "source") continue;
-    if (entry.value.kind == Kind::scalar) return {sentence(entry.value, complaints)};
+    if (entry.value.kind == Kind::scalar) {
+      const std::string text = sentence(entry.value, complaints);
+      return {text.empty() ? kComplainedOf : text};
+    }
     complain_kind(entry.value,
                   "a text that says where the numbers come from (`source` names nothing)",
                   complaints);
-    return {"complained of"};
+    return {kComplainedOf};
   }
   return outer;
 }
@@ -165,12 +170,18 @@ Fields::Fields(const Node* node, Here at, const Scope& outer, Complaints& compla
 
 Fields::~Fields() {
   if (mapping_ == nullptr) return;
+  std::set<std::string> slips;
   for (const Entry& entry : mapping_->entries) {
     if (complaints_.full()) return;
     if (entry.key == "source") continue;
     if (std::find(asked_.begin(), asked_.end(), entry.key) != asked_.end()) continue;
-    complaints_.add(entry.at, "unknown key " + quoted(entry.key), one_of(asked_),
-                    nearest(entry.key, asked_));
+    const std::string hint = nearest(entry.key, asked_);
+    complaints_.add(entry.at, "unknown key " + quoted(entry.key), one_of(asked_), hint);
+    slips.insert(hint);
+  }
+  for (const auto& [key, expected] : missing_) {
+    if (slips.count(key) > 0) continue;
+    complaints_.add(at_, "the key " + quoted(key) + " is missing", expected);
   }
 }
 
@@ -186,7 +197,8 @@ const Node* Fields::find(const std::string& key) {
 const Node* Fields::need(const std::string& key, const std::string& expected) {
   const Node* node = find(key);
   if (node == nullptr && mapping_ != nullptr) {
-    complaints_.add(at_, "the key " + quoted(key) + " is missing", expected);
+    missing_.emplace_back(key, expected);
+    complaints_.foresee();
   }
   return node;
 }
@@ -255,8 +267,8 @@ Named::Named(const Node* node, const Scope& outer, Complaints& complaints, NameR
 void complain_unknown(const std::string& given, Here at, const std::string& kind,
                       const std::vector<std::string>& known, Complaints& complaints) {
   if (complaints.full()) return;
-  complaints.add(at, "there is no " + kind + " " + quoted(given), one_of(known),
-                 nearest(given, known));
+  complaints.add(at, "there is no " + kind + " " + quoted(given),
+                 known.empty() ? "" : one_of(known), nearest(given, known));
 }
 
 }  // namespace whichlink::load

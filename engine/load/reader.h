@@ -56,8 +56,8 @@ bool name_is_good(const std::string& name, Here at, NameRule rule, Complaints& c
 /// The items of a list; none for `nothing`.
 [[nodiscard]] const std::vector<Node>& items(const Node& node, Complaints& complaints);
 
-/// A mapping with known keys. When it goes, it complains of the keys that nobody asked for: every
-/// key must be asked for, whether it is there or not.
+/// A mapping with known keys. When it goes, it complains of the keys that nobody asked for (every
+/// key must be asked for, whether it is there or not) and of those that are missing.
 class Fields {
  public:
   /// @param node  null where it is missing, which somebody else complained of
@@ -89,6 +89,9 @@ class Fields {
   Scope scope_;
   Complaints& complaints_;
   std::vector<std::string> asked_;
+  /// Needed keys that are not there, with what was expected of each. Complained of when the mapping
+  /// goes, unless an unknown key is a slip of that name.
+  std::vector<std::pair<std::string, std::string>> missing_;
 };
 
 /// A mapping whose keys are names; the key `source` is none of them.

@@ -67,7 +67,7 @@ std::vector<double> RulesReader::read_false_alarm(const Node* node, const Scope&
   for (const Entry* entry : named.entries()) {
     const double chance = number(entry->value, kChance, named.scope(), complaints_);
     const auto severity =
-        resolve(entry->key, entry->at, symptoms, "symptom of the first sense", complaints_);
+        resolve(entry->key, entry->at, symptoms, "symptom in the first sense called", complaints_);
     if (!severity) continue;
     if (*severity == 0) {
       complaints_.add(entry->at, quoted(entry->key) + " is no alarm: it means nothing wrong",

@@ -29,7 +29,8 @@ std::optional<PieceLane> read_piece_lane(const Node& node, const std::vector<Pie
   const std::string lane = text.substr(stop + 1);
   const auto found = std::find(lanes.begin(), lanes.end(), lane);
   if (found == lanes.end()) {
-    complain_unknown(lane, node.at, "lane of " + quoted(text.substr(0, stop)), lanes, complaints);
+    complaints.add(node.at, quoted(text.substr(0, stop)) + " has no lane " + quoted(lane),
+                   lanes.empty() ? "the piece alone" : one_of(lanes), nearest(lane, lanes));
     return std::nullopt;
   }
   return PieceLane{*piece, static_cast<std::size_t>(found - lanes.begin())};

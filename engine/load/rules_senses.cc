@@ -40,6 +40,22 @@ std::string decimal(double value) {
   return text;
 }
 
+/// @param before  the drop of the last symptom that had one, which this one takes the place of
+std::optional<double> read_drop(Fields& fields, std::optional<double>& before,
+                                Complaints& complaints) {
+  const Node* node = fields.find("drop db");
+  if (node == nullptr) return std::nullopt;
+  const std::size_t count = complaints.count();
+  const double drop = number(*node, kDropDb, fields.scope(), complaints);
+  if (complaints.count() != count) return std::nullopt;
+  if (before && drop <= *before) {
+    complaints.add(node->at, "a drop that is not above " + decimal(*before),
+                   "drops that grow from one symptom to the next");
+  }
+  before = drop;
+  return drop;
+}
+
 }  // namespace
 
 void RulesReader::read_senses(Fields& top) {
@@ -87,14 +103,7 @@ void RulesReader::read_symptoms(Fields& fields, faults::Sense& sense, Symptoms& 
       complaints_.add(entry->at, quoted(symptom.name) + " is an answer of its own",
                       "another name for a symptom");
     }
-    if (const Node* drop = one.find("drop db")) {
-      symptom.drop_db = number(*drop, kDropDb, one.scope(), complaints_);
-      if (drop_before && *symptom.drop_db <= *drop_before) {
-        complaints_.add(drop->at, "a drop that is not above " + decimal(*drop_before),
-                        "drops that grow from one symptom to the next");
-      }
-      drop_before = symptom.drop_db;
-    }
+    symptom.drop_db = read_drop(one, drop_before, complaints_);
     index.add(symptom.name, sense.symptoms.size());
     sense.symptoms.push_back(std::move(symptom));
   }

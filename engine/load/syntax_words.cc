@@ -20,10 +20,10 @@ constexpr const char* kIndent = "keys of one mapping in the same column, deeper 
 
 const std::array kRows = {
     Row{message::END_OF_MAP, "a line that does not belong to the mapping above", kIndent},
-    Row{message::END_OF_MAP_FLOW, "a { is not closed here", "a comma or }"},
+    Row{message::END_OF_MAP_FLOW, "a { is not closed", "a comma or }"},
     Row{message::END_OF_SEQ, "a line that does not belong to the list above",
         "a dash in the column of the other dashes"},
-    Row{message::END_OF_SEQ_FLOW, "a [ is not closed here", "a comma or ]"},
+    Row{message::END_OF_SEQ_FLOW, "a [ is not closed", "a comma or ]"},
     Row{message::FLOW_END, "a } or ] that nothing opened", "one closing bracket for each opened"},
     Row{message::TAB_IN_INDENTATION, "a tab in the indentation", "spaces"},
     Row{message::EOF_IN_SCALAR, "the file ends inside quotes", "a closing quote"},

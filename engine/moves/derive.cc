@@ -231,7 +231,7 @@ class Derivation {
       const faults::PartKind& kind = rules_.part_kinds[chain_.parts[out].kind];
       if (!kind.exchangeable) continue;
       const bool is_spare = chain_.parts[out].spare;
-      if (is_spare) continue;
+      if (is_spare || is_changed(out)) continue;
       bool spare_found = false;
       for (const PartId in : chain_.parts.ids()) {
         const chain::Part& part = chain_.parts[in];
@@ -241,6 +241,16 @@ class Derivation {
       }
       if (!spare_found && !standing_.temporary) borrow(out, kind);
     }
+  }
+
+  // A part whose plugs are still to be put back stays where it is until they are.
+  bool is_changed(PartId part) const {
+    if (!standing_.temporary) return false;
+    const auto belongs = [&](ElementId element) { return chain_.elements[element].part == part; };
+    return std::any_of(standing_.temporary->back.begin(), standing_.temporary->back.end(),
+                       [&](const PlugChange& change) {
+                         return belongs(change.plug) || (change.jack && belongs(*change.jack));
+                       });
   }
 
   void borrow(PartId out, const faults::PartKind& kind) {

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <memory>
 
-#include "plan/repairs.h"
+#include "plan/outlook.h"
 
 namespace whichlink::plan {
 namespace {
@@ -16,69 +16,109 @@ double part_price(const moves::Setting& setting, const Candidate& candidate) {
   return stays_in * setting.rules().part_kinds[setting.chain().parts[swap->out].kind].price_minutes;
 }
 
-// Candidates share their repairs wherever they lead to the same patching once it is put back.
-class RepairBook {
+// Candidates share their outlook wherever they lead to the same patching once it is put back.
+class Outlooks {
  public:
-  explicit RepairBook(const moves::Setting& setting) : setting_(setting) {}
+  explicit Outlooks(const moves::Setting& setting) : setting_(setting) {}
 
-  struct Page {
-    chain::Patching patching;
-    std::vector<Repair> repairs;
-    std::vector<bool> matters;
-  };
-
-  const Page& at(const moves::Standing& standing) {
-    chain::Patching patching = settled(setting_, standing);
-    for (const std::unique_ptr<Page>& page : pages_) {
-      if (page->patching == patching) return *page;
+  const Outlook& at(const moves::Standing& standing) {
+    const chain::Patching patching = settled(setting_, standing);
+    for (const auto& [known, outlook] : pages_) {
+      if (known == patching) return *outlook;
     }
-    moves::Standing from_the_start = standing;
-    from_the_start.place = setting_.installation().start;
-    pages_.push_back(
-        std::make_unique<Page>(Page{std::move(patching), repairs_for(setting_, from_the_start),
-                                    faults_that_matter(setting_, standing)}));
-    return *pages_.back();
+    pages_.emplace_back(patching, std::make_unique<Outlook>(setting_, standing));
+    return *pages_.back().second;
   }
 
  private:
   const moves::Setting& setting_;
-  std::vector<std::unique_ptr<Page>> pages_;
+  std::vector<std::pair<chain::Patching, std::unique_ptr<Outlook>>> pages_;
 };
+
+// A report from another route, or from a meter, leaves open what the route itself sounds like.
+bool tells_of_the_route(const moves::Standing& standing, const moves::Move& move,
+                        const moves::Setting& setting) {
+  const auto& route = setting.chain().routes[standing.route];
+  return move.heard_on == standing.route &&
+         move.sense == setting.rules().signals[route.signal].sense;
+}
+
+bool repairs_something(const moves::Setting& setting, const moves::Move& move) {
+  if (const auto* swap = std::get_if<moves::Substitute>(&move.action)) {
+    return setting.chain().parts[swap->in].spare;
+  }
+  return std::holds_alternative<moves::Treat>(move.action) ||
+         std::holds_alternative<moves::TraceLabels>(move.action);
+}
+
+// What a move must save, in minutes still to go, before it is worth making at all: one that saves
+// nothing could only put the decision off.
+constexpr double kLeastSaving = 0.02;
+
+// What it takes to close the case after the repair that leaves least doubt, once it seems to have
+// worked.
+double closing_minutes(const moves::Setting& setting, const moves::Standing& standing,
+                       const std::vector<Candidate>& candidates, Outlooks& outlooks) {
+  double least = setting.installation().prices.service_minutes;
+  for (const Candidate& one : candidates) {
+    if (!repairs_something(setting, one.move)) continue;
+    const PredictedOutcome& sound = one.prediction.outcomes.front();
+    if (sound.chance <= 0) continue;
+    const Outlook& outlook = outlooks.at(moves::after(setting, standing, one.move));
+    least = std::min(
+        least, outlook.minutes({sound.present, sound.crossed, sound.something_wrong, false}, 0));
+  }
+  return least;
+}
 
 }  // namespace
 
 Plan plan_next(const moves::Setting& setting, const CaseBelief& belief,
-               const moves::Standing& standing, const std::vector<std::string>& cannot) {
-  const faults::Prices& prices = setting.installation().prices;
+               const moves::Standing& standing, const std::vector<std::string>& cannot,
+               bool heard_wrong) {
   Plan plan;
-  RepairBook book(setting);
-  plan.something_wrong = belief.something_wrong(standing);
+  Outlooks outlooks(setting);
+  const std::vector<double> present = belief.present_now();
+  const State now{present, belief.crossed_now(standing), belief.something_wrong(standing),
+                  heard_wrong};
+  plan.something_wrong = now.something_wrong;
   const double undo = moves::put_back_minutes(setting, standing);
-  plan.close_minutes = undo + prices.miss_minutes * plan.something_wrong;
-  plan.service_minutes = undo + prices.service_minutes;
+  plan.close_minutes = undo + outlooks.at(standing).close_minutes(now);
+  plan.service_minutes = undo + outlooks.at(standing).service_minutes(now);
 
   for (moves::Move& move : moves::derive_moves(setting, standing)) {
     if (std::find(cannot.begin(), cannot.end(), move.name) != cannot.end()) continue;
     Candidate candidate;
     candidate.prediction = belief.predict(standing, move);
-    const moves::Standing next = moves::after(setting, standing, move);
-    const RepairBook::Page& page = book.at(next);
-    double to_go = moves::put_back_minutes(setting, next);
-    for (const PredictedOutcome& outcome : candidate.prediction.outcomes) {
-      if (outcome.chance <= 0) continue;
-      to_go += outcome.chance * minutes_to_go(page.repairs, page.matters, outcome.present,
-                                              outcome.crossed, outcome.something_wrong, prices);
-    }
     candidate.move = std::move(move);
-    candidate.expected_minutes = candidate.move.minutes + part_price(setting, candidate) + to_go;
     plan.candidates.push_back(std::move(candidate));
+  }
+  const double closing = closing_minutes(setting, standing, plan.candidates, outlooks);
+  const double as_things_stand = undo + outlooks.at(standing).minutes(now, closing);
+  for (Candidate& candidate : plan.candidates) {
+    const moves::Standing next = moves::after(setting, standing, candidate.move);
+    const Outlook& outlook = outlooks.at(next);
+    const bool tells = tells_of_the_route(standing, candidate.move, setting);
+    double to_go = moves::put_back_minutes(setting, next);
+    for (std::size_t index = 0; index < candidate.prediction.outcomes.size(); ++index) {
+      const PredictedOutcome& outcome = candidate.prediction.outcomes[index];
+      if (outcome.chance <= 0) continue;
+      const bool still_heard = tells ? index != 0 : heard_wrong;
+      to_go += outcome.chance * outlook.minutes({outcome.present, outcome.crossed,
+                                                 outcome.something_wrong, still_heard},
+                                                closing);
+    }
+    candidate.idle = to_go > as_things_stand - kLeastSaving;
+    candidate.expected_minutes = candidate.move.minutes + part_price(setting, candidate) + to_go;
   }
   std::stable_sort(plan.candidates.begin(), plan.candidates.end(),
                    [](const Candidate& a, const Candidate& b) {
+                     if (a.idle != b.idle) return b.idle;
                      return a.expected_minutes < b.expected_minutes;
                    });
   const double way_out = std::min(plan.close_minutes, plan.service_minutes);
-  if (plan.candidates.empty() || plan.candidates.front().expected_minutes >= way_out) {
+  if (plan.candidates.empty() || plan.candidates.front().idle ||
+      plan.candidates.front().expected_minutes >= way_out) {
     plan.verdict = plan.close_minutes <= plan.service_minutes ? Verdict::close : Verdict::service;
   }
   return plan;

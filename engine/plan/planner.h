@@ -12,6 +12,7 @@ namespace whichlink::plan {
 struct Candidate {
   moves::Move move;
   Prediction prediction;
+  bool idle = false;  ///< saves nothing of what is still to go: never chosen
   double expected_minutes =
       0;  ///< this move and everything after it, priced (docs/mathematics.md 5)
 };
@@ -31,8 +32,9 @@ struct Plan {
 /// cheapest sequence of repairs (ordered by chance over cost, Kadane & Simon 1977, from memory),
 /// closing, or service.
 /// @param cannot  names of moves that the person said cannot be done
+/// @param heard_wrong  the route's last report was not "nothing wrong"
 [[nodiscard]] Plan plan_next(const moves::Setting& setting, const CaseBelief& belief,
                              const moves::Standing& standing,
-                             const std::vector<std::string>& cannot);
+                             const std::vector<std::string>& cannot, bool heard_wrong);
 
 }  // namespace whichlink::plan

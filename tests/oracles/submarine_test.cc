@@ -71,7 +71,9 @@ TEST_F(Submarine, HitWithTheFortyNinthShotGivesFourBits) {
   double bits = 0;
   for (std::uint32_t square = 0; square < 48; ++square) {
     bits += shoot(square, false);
-    if (square == 31) EXPECT_NEAR(bits, 1, 1e-12);
+    if (square == 31) {
+      EXPECT_NEAR(bits, 1, 1e-12);
+    }
   }
   EXPECT_NEAR(bits, 2, 1e-12);
   EXPECT_NEAR(shoot(48, true), 4, 1e-12);

@@ -1,0 +1,70 @@
+#pragma once
+
+#include <cstdint>
+#include <utility>
+#include <vector>
+
+#include "moves/move.h"
+#include "plan/case_belief.h"
+
+namespace whichlink::plan {
+
+/// What an Outlook is asked about: a belief as plain chances.
+struct State {
+  const std::vector<double>& present;  ///< by fault
+  double crossed = 0;                  ///< plugs of the pair are crossed
+  double something_wrong = 0;          ///< the route, everything put back, is not sound
+  bool heard_wrong = false;            ///< the route's last report was not "nothing wrong"
+};
+
+/// An estimate of the priced minutes still to go from a belief on, for one route as it is plugged
+/// once everything is put back. A heuristic, not a bound (docs/mathematics.md 5.2).
+class Outlook {
+ public:
+  Outlook(const moves::Setting& setting, const moves::Standing& standing);
+
+  /// The least of closing, calling service, and repairing in descending order of chance over cost
+  /// (Kadane & Simon 1977, from memory). While the trouble is heard, each repair is known to have
+  /// worked or not, and only the next one is paid if it has not; while it is not heard, all are
+  /// paid and the rest of the chance is left in. Each is what some policy really costs.
+  /// @param closing_minutes  what it takes, after a repair that seems to have worked, to close the
+  /// case
+  [[nodiscard]] double minutes(const State& state, double closing_minutes) const;
+
+  /// Price of closing now: that of a fault left in, by its chance.
+  [[nodiscard]] double close_minutes(const State& state) const;
+  /// Price of calling service now: a visit, and a second one by the chance that the likeliest part
+  /// is not the bad one, since what the first visit brings is chosen by it.
+  [[nodiscard]] double service_minutes(const State& state) const;
+
+ private:
+  struct Repair {
+    double minutes = 0;                                   ///< with the price of the part
+    std::vector<std::pair<std::uint32_t, double>> cures;  ///< index into matters_, chance
+    bool uncrosses = false;
+  };
+  struct Share {
+    std::vector<double> by_fault;  ///< in the order of matters_; given that something is wrong
+    double crossed = 0;
+  };
+
+  void list_repairs(const moves::Setting& setting, const moves::Standing& put_back);
+  void add_cure(Repair& repair, std::uint32_t fault, double chance) const;
+  [[nodiscard]] Share share_of(const State& state) const;
+  [[nodiscard]] double repairing(Share share, double closing_minutes) const;
+  [[nodiscard]] double repairing_unheard(Share share, double wrong) const;
+  [[nodiscard]] std::vector<std::pair<double, std::size_t>> by_chance_over_cost(
+      const Share& share) const;
+  [[nodiscard]] double cured_by(const Repair& repair, const Share& share) const;
+  static void take_out(const Repair& repair, Share& share);
+  [[nodiscard]] double visits(const Share& share) const;
+
+  faults::Prices prices_;
+  std::vector<std::uint32_t> matters_;  ///< faults on the route's way
+  std::vector<std::size_t> part_;  ///< of each of them; the last one is the unlisted cause's own
+  std::size_t parts_ = 0;
+  std::vector<Repair> repairs_;
+  double cheapest_look_ = 0;  ///< minutes of the cheapest stress or listen
+};
+
+}  // namespace whichlink::plan
