@@ -1,5 +1,6 @@
 // Which of the two ways to a posterior, and how large the sets must be.
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
@@ -12,6 +13,9 @@ namespace {
 constexpr std::size_t kFewHeard = 7;        // 3^7 weights: fast, and nothing can cancel
 constexpr double kMostWeights = 2'000'000;  // 16 MB of weights; more is not affordable
 constexpr std::size_t kLargestSize = 3;
+constexpr std::size_t kMostTerms = 4096;
+constexpr std::size_t kMostVectors =
+    2'000'000;  // terms x heard faults: 48 MB, or 96 in double-double
 
 std::size_t heard_faults(const Network& network, std::span<const Slice> slices) {
   std::vector<bool> heard(network.faults(), false);
@@ -58,7 +62,8 @@ Choice best_posterior(const Network& network, std::span<const Slice> slices, dou
     const std::size_t size = heard == 0 ? 1 : heard;
     return {by_subsets(network, slices, size), Method::subsets, size};
   }
-  ThresholdResult thresholds = by_thresholds(network, slices);
+  ThresholdResult thresholds =
+      by_thresholds(network, slices, std::min(kMostTerms, kMostVectors / heard));
   if (thresholds.fits) return {std::move(thresholds.posterior), Method::thresholds, 0};
 
   Choice choice{by_subsets(network, slices, 1), Method::subsets, 1};

@@ -25,7 +25,6 @@ double chance_of(const std::vector<double>& at_most, std::size_t severity) {
 void hear(std::vector<PossibleStates>& states, const Hearing& hearing,
           const std::vector<std::vector<double>>& at_most) {
   std::vector<PossibleStates> kept(hearing.path.size(), PossibleStates{});
-  bool any = false;
   for (std::size_t severity = 0; severity < hearing.leak_at_most.size(); ++severity) {
     if (hearing.chance_of_report[severity] <= 0 || hearing.leak_at_most[severity] <= 0) continue;
     std::size_t too_bad = 0;  // faults that are surely worse
@@ -43,8 +42,7 @@ void hear(std::vector<PossibleStates>& states, const Hearing& hearing,
       if (!can_be_below(fault)) ++too_bad;
       if (can_reach(fault)) ++reached;
     }
-    if (too_bad > 0 || reached == 0) continue;
-    any = true;
+    if (too_bad > 0) continue;
     for (std::size_t place = 0; place < hearing.path.size(); ++place) {
       const std::uint32_t fault = hearing.path[place];
       const std::size_t reached_by_others = reached - (can_reach(fault) ? 1 : 0);
@@ -59,7 +57,7 @@ void hear(std::vector<PossibleStates>& states, const Hearing& hearing,
     }
   }
   for (std::size_t place = 0; place < hearing.path.size(); ++place) {
-    states[hearing.path[place]] = any ? kept[place] : PossibleStates{};
+    states[hearing.path[place]] = kept[place];
   }
 }
 

@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <limits>
 #include <optional>
+#include <utility>
 
 #include "base/double_double.h"
 #include "belief/belief.h"
@@ -85,17 +86,18 @@ class SignedSum {
             std::size_t most_terms) {
     const auto thresholds = thresholds_of<Number>(hearing, at_most);
     if (thresholds.size() * terms() > most_terms) return false;
-    SignedSum next(*this);
-    next.weight_.clear();
-    next.exponent_.clear();
-    next.vectors_.clear();
-    next.vectors_.reserve(vectors_.size() * thresholds.size());
-    for (std::size_t term = 0; term < terms(); ++term) {
+    const SignedSum old(std::move(*this));
+    carried_ = old.carried_;
+    place_ = old.place_;
+    weight_.clear();
+    exponent_.clear();
+    vectors_.clear();
+    vectors_.reserve(old.vectors_.size() * thresholds.size());
+    for (std::size_t term = 0; term < old.terms(); ++term) {
       for (const auto& threshold : thresholds) {
-        next.add_term(*this, term, threshold, hearing.path, at_most);
+        add_term(old, term, threshold, hearing.path, at_most);
       }
     }
-    *this = std::move(next);
     return true;
   }
 

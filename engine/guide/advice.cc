@@ -10,6 +10,7 @@ bool changes_something(const moves::Action& action) {
   return !std::holds_alternative<moves::Listen>(action) &&
          !std::holds_alternative<moves::TryRoute>(action) &&
          !std::holds_alternative<moves::ApplyStress>(action) &&
+         !std::holds_alternative<moves::StressRoute>(action) &&
          !std::holds_alternative<moves::Measure>(action);
 }
 
@@ -41,41 +42,33 @@ std::vector<std::string> Case::worn_out() const {
   return names;
 }
 
-// Verified: since the last thing that was changed, the route stood a stress (or, where nothing on
-// it may be stressed, another listen) with nothing wrong to hear.
+// Verified: since the last thing that was changed, the whole route stood its stress (or, where
+// nothing on it may be stressed, another listen) with nothing wrong to hear.
 bool Case::verified() const {
-  const auto moves_now = moves::derive_moves(setting_, standing_);
-  const bool can_stress =
-      std::any_of(moves_now.begin(), moves_now.end(), [&](const moves::Move& one) {
-        const std::vector<std::string> names = cannot();
-        return std::holds_alternative<moves::ApplyStress>(one.action) &&
-               std::find(names.begin(), names.end(), one.name) == names.end();
-      });
+  const std::optional<moves::Move> wanted = verification();
+  if (!wanted) return true;
   for (auto step = steps_.rbegin(); step != steps_.rend(); ++step) {
     if (!step->made) continue;
     const faults::Sense& sense = setting_.rules().senses[step->move.sense];
     const bool sound = step->report.heard == sense.symptoms.front().name;
-    const bool listened = std::holds_alternative<moves::Listen>(step->move.action);
-    const bool stressed = std::holds_alternative<moves::ApplyStress>(step->move.action);
-    if ((stressed || (listened && !can_stress)) && sound) return true;
+    if (step->move.name == wanted->name) return sound;
     if (changes_something(step->move.action)) return false;
   }
   return false;
 }
 
-// The stress that would most likely still show something.
-std::optional<moves::Move> Case::verification(const plan::Plan& plan) const {
-  const plan::Candidate* best = nullptr;
-  for (const plan::Candidate& one : plan.candidates) {
-    if (!std::holds_alternative<moves::ApplyStress>(one.move.action)) continue;
-    const double shows = 1 - one.prediction.outcomes.front().chance;
-    if (best == nullptr || shows > 1 - best->prediction.outcomes.front().chance) best = &one;
+// The move that a route must stand before the case is closed.
+std::optional<moves::Move> Case::verification() const {
+  const std::vector<std::string> names = cannot();
+  std::optional<moves::Move> listen;
+  std::optional<moves::Move> stress;
+  for (moves::Move& one : moves::derive_moves(setting_, standing_)) {
+    if (std::find(names.begin(), names.end(), one.name) != names.end()) continue;
+    if (std::holds_alternative<moves::StressRoute>(one.action)) return std::move(one);
+    if (std::holds_alternative<moves::Listen>(one.action)) listen = one;
+    if (std::holds_alternative<moves::ApplyStress>(one.action) && !stress) stress = one;
   }
-  if (best != nullptr) return best->move;
-  for (const plan::Candidate& one : plan.candidates) {
-    if (std::holds_alternative<moves::Listen>(one.move.action)) return one.move;
-  }
-  return std::nullopt;
+  return stress ? stress : listen;
 }
 
 Advice Case::advise() const {
@@ -106,7 +99,7 @@ Advice Case::advise() const {
     }
   }
   if (!verified()) {
-    advice.move = verification(plan);
+    advice.move = verification();
     advice.reason = "verify";
     if (advice.move) return advice;
   }

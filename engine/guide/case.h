@@ -89,7 +89,7 @@ class Case {
  private:
   Case(const moves::Installation& installation, CaseFile events);
   [[nodiscard]] std::optional<Problem> begin();
-  [[nodiscard]] std::optional<moves::Move> verification(const plan::Plan& plan) const;
+  [[nodiscard]] std::optional<moves::Move> verification() const;
   [[nodiscard]] bool verified() const;
   [[nodiscard]] bool heard_wrong() const;
   [[nodiscard]] std::vector<std::string> worn_out() const;

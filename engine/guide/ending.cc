@@ -75,7 +75,8 @@ class Closing {
       if (!step.made) continue;
       const faults::Sense& sense = rules_.senses[step.move.sense];
       const bool sound = step.report.heard == sense.symptoms.front().name;
-      if (std::holds_alternative<moves::ApplyStress>(step.move.action)) {
+      if (std::holds_alternative<moves::ApplyStress>(step.move.action) ||
+          std::holds_alternative<moves::StressRoute>(step.move.action)) {
         if (sound) {
           add_once(ending_.verified, moves::short_words(setting_, step.move));
         } else {

@@ -96,11 +96,25 @@ chain::Patching patched_after(const Setting& setting, const Standing& standing, 
 
 namespace {
 
+// Every stress along the route, as somebody goes along what is plugged there.
+std::vector<std::pair<ElementId, StressId>> stresses_of_route(const Setting& setting, RouteId route,
+                                                              const Patching& patching) {
+  std::vector<std::pair<ElementId, StressId>> found;
+  for (const ElementId element :
+       elements_of(setting.chain(), setting.tracer().trace(route, patching).path)) {
+    const ClassId element_class = setting.chain().elements[element].element_class;
+    for (const StressId stress : setting.rules().classes[element_class].stresses) {
+      found.emplace_back(element, stress);
+    }
+  }
+  return found;
+}
+
 /// What a move does to one element, before it is turned into numbers.
 struct Handled {
   bool disturbed = false;
   bool replugged = false;
-  std::optional<StressId> stress;
+  std::vector<StressId> stresses;
   std::optional<RemedyId> remedy;
 };
 
@@ -117,7 +131,12 @@ class Handling {
       if (real_after.plug_in[plug]) replug(*real_after.plug_in[plug]);
     }
     if (const auto* stress = std::get_if<ApplyStress>(&move.action)) {
-      act_on(stress->element, true, [&](Handled& one) { one.stress = stress->stress; });
+      act_on(stress->element, true, [&](Handled& one) { one.stresses.push_back(stress->stress); });
+    } else if (std::holds_alternative<StressRoute>(move.action)) {
+      for (const auto& [element, id] : stresses_of_route(setting, move.heard_on, real_after)) {
+        const StressId given = id;
+        act_on(element, true, [&](Handled& one) { one.stresses.push_back(given); });
+      }
     } else if (const auto* treat = std::get_if<Treat>(&move.action)) {
       const faults::Remedy& remedy = setting.rules().remedies[treat->remedy];
       act_on(treat->element, remedy.whole_joint, [&](Handled& one) {
@@ -197,13 +216,15 @@ StateMatrix matrix_of(const faults::Mode& mode, const Handled& handled) {
     const auto success = mode.remedies.find(*handled.remedy);
     if (success != mode.remedies.end()) matrix = belief::then(matrix, cured(success->second));
   }
-  if (handled.stress) {
-    matrix = belief::then(matrix, cured(chance_in(mode.cured_by_stress, *handled.stress)));
-    const auto provoked = mode.provoked_by.find(*handled.stress);
-    if (provoked != mode.provoked_by.end()) {
-      matrix = belief::then(matrix, drawn_anew(0, provoked->second));
-    }
+  // What several stresses provoke is heard if any one of them brings it out.
+  double stays_quiet = 1;
+  bool provoked = false;
+  for (const StressId stress : handled.stresses) {
+    matrix = belief::then(matrix, cured(chance_in(mode.cured_by_stress, stress)));
+    provoked = provoked || mode.provoked_by.count(stress) > 0;
+    stays_quiet *= 1 - chance_in(mode.provoked_by, stress);
   }
+  if (provoked) matrix = belief::then(matrix, drawn_anew(0, 1 - stays_quiet));
   return matrix;
 }
 
@@ -290,15 +311,25 @@ std::vector<double> no_leak(const faults::Sense& sense) {
 }
 
 // A sound element that is stressed may crackle for no reason that matters.
-std::vector<double> leak_of(const Setting& setting, const Move& move, const faults::Sense& sense) {
-  const auto* stress = std::get_if<ApplyStress>(&move.action);
-  if (stress == nullptr || move.sense != SenseId{0}) return no_leak(sense);
-  std::vector<double> at_most = setting.rules().stresses[stress->stress].false_alarm;
-  for (std::size_t severity = 1; severity < at_most.size(); ++severity) {
-    at_most[severity] = std::min(1.0, at_most[severity] + at_most[severity - 1]);
+std::vector<double> leak_of(const Setting& setting, const Move& move, const Patching& real,
+                            const faults::Sense& sense) {
+  std::vector<double> leak = no_leak(sense);
+  if (move.sense != SenseId{0}) return leak;
+  std::vector<StressId> stresses;
+  if (const auto* one = std::get_if<ApplyStress>(&move.action)) stresses = {one->stress};
+  if (std::holds_alternative<StressRoute>(move.action)) {
+    for (const auto& [element, stress] : stresses_of_route(setting, move.heard_on, real)) {
+      stresses.push_back(stress);
+    }
   }
-  at_most.back() = 1;
-  return at_most;
+  for (const StressId stress : stresses) {
+    double at_most = 0;
+    for (std::size_t severity = 0; severity + 1 < leak.size(); ++severity) {
+      at_most = std::min(1.0, at_most + setting.rules().stresses[stress].false_alarm[severity]);
+      leak[severity] *= at_most;
+    }
+  }
+  return leak;
 }
 
 }  // namespace
@@ -312,7 +343,7 @@ belief::Question question_of(const Setting& setting, const Standing& standing, c
   belief::Question question;
   question.transitions = transitions_of(setting, move, real, real_after);
   question.sense = move.sense.value;
-  question.leak_at_most = leak_of(setting, move, sense);
+  question.leak_at_most = leak_of(setting, move, real_after, sense);
   if (const auto* measure = std::get_if<Measure>(&move.action)) {
     question.path = measured_path(setting, *measure, standing.route, taken_after);
     question.report = report_of(sense, listener, Emerges::here);

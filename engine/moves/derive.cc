@@ -22,6 +22,7 @@ class Derivation {
     add(Listen{}, "listen", std::nullopt, 0);
     other_routes();
     stresses();
+    stress_route();
     trace_labels();
     treatments();
     if (!standing_.temporary) {
@@ -101,6 +102,35 @@ class Derivation {
         caution(move, class_of(element).cautions);
       }
     }
+  }
+
+  void stress_route() {
+    std::vector<std::size_t> cautions;
+    double minutes = 0;
+    std::size_t stressed = 0;
+    std::optional<PlaceId> first;
+    PlaceId at = standing_.place;
+    for (const ElementId element : along_) {
+      if (class_of(element).stresses.empty()) continue;
+      const PlaceId here = place_now(setting_, standing_, element);
+      if (!first) first = here;
+      if (stressed > 0) minutes += walk(at, here);
+      at = here;
+      for (const StressId id : class_of(element).stresses) {
+        minutes += rules_.stresses[id].minutes;
+        const auto& more = rules_.stresses[id].cautions;
+        cautions.insert(cautions.end(), more.begin(), more.end());
+        ++stressed;
+      }
+      const auto& own = class_of(element).cautions;
+      cautions.insert(cautions.end(), own.begin(), own.end());
+    }
+    if (stressed < 2) return;
+    Move& move = add(StressRoute{}, "stress all", first, minutes);
+    if (setting_.installation().people < 2 && *first != move.ends_at) {
+      move.minutes += rules_.handling.alone_minutes;
+    }
+    caution(move, cautions);
   }
 
   void treatments() {

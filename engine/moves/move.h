@@ -16,6 +16,9 @@ struct ApplyStress {
   ElementId element;
   StressId stress;
 };
+/// Every stress that the route's elements bear, one after the other from its source to its end,
+/// while somebody listens: what a route must stand before it is used again.
+struct StressRoute {};
 struct Treat {
   ElementId element;
   RemedyId remedy;
@@ -51,8 +54,8 @@ struct TraceLabels {
   RouteId route;
 };
 
-using Action = std::variant<Listen, ApplyStress, Treat, TryRoute, ConnectDirectly, CrossPlugs,
-                            Substitute, PutBack, TakeOut, Measure, TraceLabels>;
+using Action = std::variant<Listen, ApplyStress, StressRoute, Treat, TryRoute, ConnectDirectly,
+                            CrossPlugs, Substitute, PutBack, TakeOut, Measure, TraceLabels>;
 
 /// A plug and where it goes; no jack: it hangs free.
 struct PlugChange {

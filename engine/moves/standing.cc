@@ -141,8 +141,9 @@ Standing after(const Setting& setting, const Standing& standing, const Move& mov
                         [&](const Substitute& one) { return one.in == action.in; });
         } else {
           static_assert(std::is_same_v<Kind, Listen> || std::is_same_v<Kind, ApplyStress> ||
-                        std::is_same_v<Kind, Treat> || std::is_same_v<Kind, TryRoute> ||
-                        std::is_same_v<Kind, Measure> || std::is_same_v<Kind, TraceLabels>);
+                        std::is_same_v<Kind, StressRoute> || std::is_same_v<Kind, Treat> ||
+                        std::is_same_v<Kind, TryRoute> || std::is_same_v<Kind, Measure> ||
+                        std::is_same_v<Kind, TraceLabels>);
         }
       },
       move.action);

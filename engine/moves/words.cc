@@ -33,6 +33,17 @@ class Wording {
   std::string operator()(const ApplyStress& one) const {
     return with_it(rules_.stresses[one.stress].words, name(one.element)) + " " + attend();
   }
+  std::string operator()(const StressRoute& /*unused*/) const {
+    std::vector<std::string> steps;
+    const chain::Path path = setting_.tracer().trace(standing_.route, standing_.patching).path;
+    for (const ElementId element : elements_of(chain_, path)) {
+      for (const StressId id : rules_.classes[chain_.elements[element].element_class].stresses) {
+        steps.push_back(with_it(rules_.stresses[id].short_words, name(element)));
+      }
+    }
+    return "Go along the whole route and listen throughout: " + joined(steps) +
+           ". Answer with the worst that was heard. " + attend();
+  }
   std::string operator()(const Treat& one) const {
     const faults::Remedy& remedy = rules_.remedies[one.remedy];
     std::string it = name(one.element);
@@ -135,6 +146,9 @@ struct ShortWording {
   }
   std::string operator()(const ApplyStress& one) const {
     return with_it(rules.stresses[one.stress].short_words, chain.elements[one.element].name);
+  }
+  std::string operator()(const StressRoute& /*unused*/) const {
+    return "stress everything on the route";
   }
   std::string operator()(const Treat& one) const {
     return with_it(rules.remedies[one.remedy].short_words, chain.elements[one.element].name);

@@ -225,6 +225,17 @@ TEST(Faults, HundredHearingsOfOneDoNotUnderflow) {
   EXPECT_NEAR(thresholds.posterior.marginal[0][belief::kAbsent], .5 / .7, kSameNumber);
 }
 
+TEST(Faults, HundredUnlikelyHearingsOfACertainOneDoNotUnderflow) {
+  Network network = alike(2, {.5, .2, .3}, 1e-5);
+  network.prior[0] = {0, 0, 1};
+  const std::vector<Slice> slices(100, heard({0}, {1, 0}));
+  for (const Posterior& posterior :
+       {belief::by_thresholds(network, slices).posterior, belief::by_subsets(network, slices, 2)}) {
+    EXPECT_NEAR(posterior.log_evidence, 100 * std::log(1e-5), 1e-10);  // of 1e-500
+    EXPECT_EQ(posterior.marginal[0][belief::kShowing], 1);
+  }
+}
+
 TEST(Terms, NeighboursThatActAlikeAreOne) {
   Network network = alike(2, {.9, .05, .05}, 0);
   network.at_most = {{{.1, .1, .4, 1}, {.3, .3, .3, 1}}};
