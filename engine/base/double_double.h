@@ -54,9 +54,7 @@ class DoubleDouble {
   friend constexpr DoubleDouble operator/(const DoubleDouble& a, const DoubleDouble& b) {
     const double first = a.high_ / b.high_;
     const DoubleDouble rest = a - b * DoubleDouble(first);
-    const double second = rest.high_ / b.high_;
-    const double third = (rest - b * DoubleDouble(second)).high_ / b.high_;
-    return ordered_sum(first, second) + DoubleDouble(third);
+    return ordered_sum(first, rest.high_ / b.high_);
   }
   constexpr DoubleDouble& operator+=(const DoubleDouble& other) { return *this = *this + other; }
   constexpr DoubleDouble& operator*=(const DoubleDouble& other) { return *this = *this * other; }

@@ -40,12 +40,11 @@ Result<moves::ReportWeights> weights_of(const faults::Sense& sense, const Report
     }
     return moves::weights_of_drop(sense, *report.drop_db);
   }
-  const std::vector<std::string> known = known_reports(sense);
-  const auto found = std::find(known.begin(), known.end(), report.heard);
-  if (found == known.end()) {
-    return tl::unexpected(Problems{unknown(place, "report", report.heard, known)});
+  const std::optional<std::size_t> found = sense.find(report.heard);
+  if (!found) {
+    return tl::unexpected(Problems{unknown(place, "report", report.heard, known_reports(sense))});
   }
-  return moves::weights_of_outcome(sense, static_cast<std::size_t>(found - known.begin()));
+  return moves::weights_of_outcome(sense, *found);
 }
 
 Case::Case(const moves::Installation& installation, CaseFile events)

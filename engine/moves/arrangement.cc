@@ -131,15 +131,17 @@ class Handling {
       if (real_after.plug_in[plug]) replug(*real_after.plug_in[plug]);
     }
     if (const auto* stress = std::get_if<ApplyStress>(&move.action)) {
-      act_on(stress->element, true, [&](Handled& one) { one.stresses.push_back(stress->stress); });
+      // One thing at a time: the other hand holds still what is joined to it.
+      act_on(stress->element, true, false,
+             [&](Handled& one) { one.stresses.push_back(stress->stress); });
     } else if (std::holds_alternative<StressRoute>(move.action)) {
       for (const auto& [element, id] : stresses_of_route(setting, move.heard_on, real_after)) {
         const StressId given = id;
-        act_on(element, true, [&](Handled& one) { one.stresses.push_back(given); });
+        act_on(element, true, true, [&](Handled& one) { one.stresses.push_back(given); });
       }
     } else if (const auto* treat = std::get_if<Treat>(&move.action)) {
       const faults::Remedy& remedy = setting.rules().remedies[treat->remedy];
-      act_on(treat->element, remedy.whole_joint, [&](Handled& one) {
+      act_on(treat->element, remedy.whole_joint, true, [&](Handled& one) {
         one.remedy = treat->remedy;
         one.replugged = one.replugged || remedy.unplugs;
       });
@@ -167,13 +169,14 @@ class Handling {
     disturb_around(element);
   }
   template <class Change>
-  void act_on(ElementId element, bool with_mate, Change change) {
+  void act_on(ElementId element, bool with_mate, bool moves_around, Change change) {
     std::vector<ElementId> both = {element};
     const auto partner = chain::mate(chain_, after_, element);
     if (partner && with_mate) both.push_back(*partner);
     for (const ElementId one : both) {
       change(handled_[one]);
-      disturb_around(one);
+      disturb(one);
+      if (moves_around) disturb_around(one);
     }
   }
 
@@ -366,6 +369,22 @@ belief::Question complaint_of(const Setting& setting, RouteId route, const chain
   question.path = std::move(heard.path);
   question.report = std::move(heard.report);
   return question;
+}
+
+belief::Slice settling(const Setting& setting, SenseId sense) {
+  belief::Slice slice;
+  for (const FaultId id : setting.faults().ids()) {
+    const Fault& fault = setting.faults()[id];
+    const faults::Unlisted& unlisted = setting.rules().unlisted;
+    const Handled disturbed{true, false, {}, {}};
+    const StateMatrix matrix = fault.mode ? matrix_of(setting.rules().modes[*fault.mode], disturbed)
+                                          : drawn_anew(unlisted.stays, unlisted.chance_shows);
+    if (matrix != belief::kIdentity) slice.transitions.push_back({id.value, matrix});
+  }
+  slice.hearing.sense = sense.value;
+  slice.hearing.leak_at_most = no_leak(setting.rules().senses[sense]);
+  slice.hearing.chance_of_report.assign(setting.rules().senses[sense].severities(), 1.0);
+  return slice;
 }
 
 }  // namespace whichlink::moves

@@ -35,6 +35,11 @@ struct Arrangement {
 [[nodiscard]] belief::Question complaint_of(const Setting& setting, RouteId route,
                                             const chain::Patching& real, std::size_t listener);
 
+/// What happens between the complaint and the first move: people get up, the end of the route is
+/// taken off and laid down, so every fault may change between quiet and showing as if it had been
+/// disturbed. Its report tells nothing.
+[[nodiscard]] belief::Slice settling(const Setting& setting, SenseId sense);
+
 /// Which report, as a weight on each outcome of a question: all ones tells nothing.
 using ReportWeights = std::vector<double>;
 [[nodiscard]] ReportWeights weights_of_outcome(const faults::Sense& sense, std::size_t outcome);

@@ -46,6 +46,11 @@ CaseBelief::CaseBelief(const moves::Setting& setting, RouteId route, std::size_t
                            0});
     hypotheses_.back().belief.apply(slice);
     hypotheses_.back().slices.push_back(slice);
+    const SignalId signal = setting.chain().routes[route].signal;
+    const belief::Slice settled_down =
+        moves::settling(setting, setting.rules().signals[signal].sense);
+    hypotheses_.back().belief.apply(settled_down);
+    hypotheses_.back().slices.push_back(settled_down);
   }
   reweigh();
 }

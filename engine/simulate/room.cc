@@ -41,18 +41,27 @@ std::size_t Room::hear(const belief::Question& question) {
   return draw(question.report[worst]);
 }
 
+void Room::move_on(const std::vector<belief::Transition>& transitions) {
+  for (const belief::Transition& one : transitions) {
+    belief::State& state = truth_.states[one.fault];
+    const belief::StateVector& row = one.matrix[state];
+    state = static_cast<belief::State>(draw({row[0], row[1], row[2]}));
+  }
+}
+
 std::size_t Room::complain(RouteId route) {
-  return hear(moves::complaint_of(setting_, route, truth_.real, listener_));
+  const std::size_t heard = hear(moves::complaint_of(setting_, route, truth_.real, listener_));
+  const SignalId signal = setting_.chain().routes[route].signal;
+  if (heard != 0) {
+    move_on(moves::settling(setting_, setting_.rules().signals[signal].sense).transitions);
+  }
+  return heard;
 }
 
 std::size_t Room::respond(const moves::Standing& standing, const moves::Move& move) {
   const belief::Question question =
       moves::question_of(setting_, standing, move, truth_.real, listener_);
-  for (const belief::Transition& one : question.transitions) {
-    belief::State& state = truth_.states[one.fault];
-    const belief::StateVector& row = one.matrix[state];
-    state = static_cast<belief::State>(draw({row[0], row[1], row[2]}));
-  }
+  move_on(question.transitions);
   truth_.real = moves::patched_after(setting_, standing, move, truth_.real);
   return hear(question);
 }

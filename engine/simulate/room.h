@@ -15,20 +15,24 @@ struct Truth {
   chain::Patching real;
 };
 
-/// A room that answers moves as the model says, one hidden truth at a time. Knows nothing of beliefs.
+/// A room that answers moves as the model says, one hidden truth at a time. Knows nothing of
+/// beliefs.
 class Room {
  public:
   Room(const moves::Setting& setting, Truth truth, std::size_t listener, std::uint64_t seed);
 
-  /// What is heard on the route as it is, untouched: an index into the question's outcomes.
+  /// What is heard on the route as it is: an index into the question's outcomes. If something is,
+  /// the room settles before the first move (moves::settling); if not (0), nothing changes.
   [[nodiscard]] std::size_t complain(RouteId route);
   /// Makes the move and hears. @param standing  before the move
   [[nodiscard]] std::size_t respond(const moves::Standing& standing, const moves::Move& move);
   [[nodiscard]] const Truth& truth() const { return truth_; }
-  /// Whether no fault is present on the route under its real patching and the signal reaches its end.
+  /// Whether no fault is present on the route under its real patching and the signal reaches its
+  /// end.
   [[nodiscard]] bool sound(RouteId route) const;
 
  private:
+  void move_on(const std::vector<belief::Transition>& transitions);
   std::size_t hear(const belief::Question& question);
   std::size_t draw(const std::vector<double>& chances);
 
