@@ -208,6 +208,7 @@ class Sitting {
   }
 
   void show_step() {
+    if (options_.about.json) return;
     const plan::Picture picture = case_->picture();
     spdlog::debug("picture: left out {:.2g}, digits lost {:.1f}, log evidence {:.4f}",
                   picture.left_out, picture.digits_lost, picture.log_evidence);

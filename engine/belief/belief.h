@@ -18,6 +18,9 @@ struct ThresholdResult {
   Posterior posterior;
   bool fits = false;  ///< false: too many terms or too many digits lost; posterior is empty
   std::size_t terms = 0;
+  /// Slices that went in before there were too many terms: these alone would fit. 0 if digits were
+  /// lost.
+  std::size_t slices_taken = 0;
 };
 /// Exact posterior as a signed sum of products (docs/mathematics.md 3): every set of faults counts.
 /// Faults that no hearing has on its path are moved along on their own. Runs in double; where that

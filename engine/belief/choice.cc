@@ -40,12 +40,19 @@ double weights_needed(std::size_t heard, std::size_t most_present) {
   return total;
 }
 
-}  // namespace
+/// The first slices, and the exact log P of their reports.
+struct Known {
+  std::size_t slices = 0;
+  double log_evidence = 0;
+};
 
-Posterior by_subsets(const Network& network, std::span<const Slice> slices,
-                     std::size_t most_present, double prune) {
+Posterior subsets(const Network& network, std::span<const Slice> slices, std::size_t most_present,
+                  double prune, const Known& known) {
   SetBelief belief(network, most_present, prune);
-  for (const Slice& slice : slices) belief.apply(slice);
+  for (std::size_t index = 0; index < slices.size(); ++index) {
+    belief.apply(slices[index]);
+    if (index + 1 == known.slices) belief.all_sets_have(known.log_evidence);
+  }
   Posterior result = belief.posterior();
   if (std::isinf(result.log_evidence)) {
     const double left_out = result.left_out;
@@ -54,6 +61,13 @@ Posterior by_subsets(const Network& network, std::span<const Slice> slices,
     result.left_out = left_out;
   }
   return result;
+}
+
+}  // namespace
+
+Posterior by_subsets(const Network& network, std::span<const Slice> slices,
+                     std::size_t most_present, double prune) {
+  return subsets(network, slices, most_present, prune, {});
 }
 
 Choice best_posterior(const Network& network, std::span<const Slice> slices, double aim) {
@@ -66,10 +80,18 @@ Choice best_posterior(const Network& network, std::span<const Slice> slices, dou
       by_thresholds(network, slices, std::min(kMostTerms, kMostVectors / heard));
   if (thresholds.fits) return {std::move(thresholds.posterior), Method::thresholds, 0};
 
-  Choice choice{by_subsets(network, slices, 1), Method::subsets, 1};
+  // As many slices as fit tell how much the sets miss up to there; only what comes later must be
+  // bounded.
+  Known known;
+  if (thresholds.slices_taken > 0) {
+    const ThresholdResult first = by_thresholds(network, slices.first(thresholds.slices_taken),
+                                                std::min(kMostTerms, kMostVectors / heard));
+    if (first.fits) known = {thresholds.slices_taken, first.posterior.log_evidence};
+  }
+  Choice choice{subsets(network, slices, 1, 0, known), Method::subsets, 1};
   for (std::size_t size = 2; size <= kLargestSize; ++size) {
     if (choice.posterior.left_out < aim || weights_needed(heard, size) > kMostWeights) break;
-    choice = {by_subsets(network, slices, size), Method::subsets, size};
+    choice = {subsets(network, slices, size, 0, known), Method::subsets, size};
   }
   return choice;
 }

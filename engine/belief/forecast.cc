@@ -37,18 +37,18 @@ FaultBelief with_path_heard(const FaultBelief& belief, const std::vector<std::ui
 Forecast SetBelief::forecast(const Question& question, const std::vector<bool>& about) const {
   Forecast forecast;
   const auto& at_most = network_->at_most[question.sense];
-  Forecaster forecaster(belief_, at_most, question, about);
-  forecaster.run(true);
-  forecaster.fill_outcomes(forecast);
   const bool all_heard =
       std::all_of(question.path.begin(), question.path.end(),
                   [&](std::uint32_t fault) { return belief_.heard_place[fault] != kNotHeard; });
+  Forecaster forecaster(belief_, at_most, question, about);
+  forecaster.run(true, all_heard);
+  forecaster.fill_outcomes(forecast);
   if (all_heard) {
     forecast.bits = forecaster.bits();
   } else {
     const FaultBelief joined = with_path_heard(belief_, question.path, most_present_);
     Forecaster over_sets(joined, at_most, question, about);
-    over_sets.run(false);
+    over_sets.run(false, true);
     forecast.bits = over_sets.bits();
   }
   return forecast;
@@ -62,17 +62,15 @@ Forecaster::Forecaster(const FaultBelief& belief, const std::vector<std::vector<
       severities_(question.leak_at_most.size()),
       outcomes_(question.report[0].size()),
       width_(even(severities_)),
-      outcome_width_(even(outcomes_)),
       leak_(width_),
       rest_worst_(width_),
-      chance_(outcome_width_),
+      information_(question.report),
+      total_(width_),
       none_(width_),
       worst_(width_),
       heard_(width_),
       other_(width_),
       rest_buffer_(width_),
-      reported_(outcome_width_),
-      other_reported_(outcome_width_),
       before_(width_) {
   read_question(at_most);
   add_members();
@@ -88,7 +86,7 @@ Forecaster::Forecaster(const FaultBelief& belief, const std::vector<std::vector<
   cells_.resize(std::size_t{1} << largest);
   vectors_.resize(cells_.size() * width_);
   without_.reserve(largest);
-  present_.assign(belief.heard.size() * outcome_width_, 0);
+  present_.assign(belief.heard.size() * width_, 0);
   common_.used = true;
   common_.worst.assign(width_, 0);
   common_.none.assign(width_, 0);
@@ -111,18 +109,6 @@ void Forecaster::read_question(const std::vector<std::vector<double>>& at_most) 
     transition_[question_.transitions[position].fault] = position;
   }
   severity_chances(question_.leak_at_most, leak_.data());
-  report_.resize(severities_ * outcome_width_);
-  for (std::size_t severity = 0; severity < severities_; ++severity) {
-    const std::vector<double>& row = question_.report[severity];
-    std::copy(row.begin(), row.end(), report_.begin() + severity * outcome_width_);
-    Columns columns{outcome_width_, 0};
-    for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) {
-      if (row[outcome] == 0) continue;
-      columns.first = std::min(columns.first, outcome - outcome % 2);
-      columns.last = even(outcome + 1);
-    }
-    report_columns_.push_back(columns);
-  }
 }
 
 const StateMatrix& Forecaster::matrix_of(std::uint32_t fault) const {
@@ -197,9 +183,17 @@ void Forecaster::prepare_rest() {
   }
 }
 
-void Forecaster::fill_outcomes(Forecast& forecast) {
+void Forecaster::add_report_of(const double* worst, double* by_outcome) const {
+  for (std::size_t severity = 0; severity < severities_; ++severity) {
+    for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) {
+      by_outcome[outcome] += worst[severity] * question_.report[severity][outcome];
+    }
+  }
+}
+
+void Forecaster::fill_outcomes(Forecast& forecast) const {
   const std::size_t faults = belief_.alone.size();
-  // What does not depend on the report.
+  // What does not depend on the report: the faults that are neither in the sets nor on the path.
   std::vector<double> settled(faults, 0);
   double none_settled = 1;
   for (std::uint32_t fault = 0; fault < faults; ++fault) {
@@ -208,41 +202,38 @@ void Forecaster::fill_outcomes(Forecast& forecast) {
     settled[fault] = after[kQuiet] + after[kShowing];
     if (about_[fault]) none_settled *= after[kAbsent];
   }
-  // Joint chances with each report; one more row at the end for all reports together.
-  std::vector<double> none(outcome_width_);
-  report_of(none_.data(), nullptr, none.data());
-  std::vector<std::vector<double>> joint(outcomes_ + 1, std::vector<double>(faults, 0));
-  std::vector<double> reported(outcome_width_);
-  for (std::size_t place = 0; place < belief_.heard.size(); ++place) {
+  // Joint chances with each report, and with any report (the last) for those that are impossible.
+  const std::size_t any = outcomes_;
+  const auto by_report = [&](const double* worst, std::vector<double>& chances) {
+    std::fill(chances.begin(), chances.end(), 0.0);
+    add_report_of(worst, chances.data());
+    for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) chances[any] += chances[outcome];
+  };
+  std::vector<double> chance(outcomes_ + 1);
+  std::vector<double> joint(outcomes_ + 1);
+  by_report(total_.data(), chance);
+  const auto row = [&](std::size_t outcome) { return chance[outcome] > 0 ? outcome : any; };
+  forecast.outcomes.resize(outcomes_);
+  by_report(none_.data(), joint);
+  for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) {
+    Outcome& result = forecast.outcomes[outcome];
+    result.chance = chance[outcome] / chance[any];
+    const double none = joint[row(outcome)] / chance[row(outcome)];
+    result.none_present = std::min(1.0, none) * none_settled;
+    result.present = settled;
+  }
+  const auto add_present = [&](std::uint32_t fault, const double* worst) {
+    by_report(worst, joint);
     for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) {
-      joint[outcome][belief_.heard[place]] = present_[place * outcome_width_ + outcome];
+      double& present = forecast.outcomes[outcome].present[fault];
+      present = std::min(1.0, present + joint[row(outcome)] / chance[row(outcome)]);
     }
+  };
+  for (std::size_t place = 0; place < belief_.heard.size(); ++place) {
+    add_present(belief_.heard[place], present_.data() + place * width_);
   }
   for (std::size_t rest = 0; rest < rest_.size(); ++rest) {
-    report_of(rest_present_.data() + rest * width_, nullptr, reported.data());
-    for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) {
-      joint[outcome][rest_[rest].fault] += reported[outcome];
-    }
-  }
-  const double none_at_all = sum(none.data(), outcome_width_);
-  for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) {
-    for (std::size_t fault = 0; fault < faults; ++fault) {
-      joint[outcomes_][fault] += joint[outcome][fault];
-    }
-  }
-  forecast.outcomes.resize(outcomes_);
-  for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) {
-    const bool possible = chance_[outcome] > 0;
-    const std::size_t row = possible ? outcome : outcomes_;
-    const double weight = possible ? chance_[outcome] : total_;
-    Outcome& result = forecast.outcomes[outcome];
-    result.chance = chance_[outcome] / total_;
-    result.none_present =
-        std::min(1.0, (possible ? none[outcome] : none_at_all) / weight) * none_settled;
-    result.present = settled;
-    for (std::size_t fault = 0; fault < faults; ++fault) {
-      result.present[fault] += std::min(1.0, joint[row][fault] / weight);
-    }
+    add_present(rest_[rest].fault, rest_present_.data() + rest * width_);
   }
 }
 

@@ -6,11 +6,17 @@
 #include "belief/worst.h"
 
 namespace whichlink::belief {
-void Forecaster::run(bool with_marginals) {
+void Forecaster::run(bool with_marginals, bool with_bits) {
   for (std::size_t set = 0; set < belief_.sets.size(); ++set) {
-    visit(belief_.sets.members(set), belief_.sets.weights(set), with_marginals);
+    const auto members = belief_.sets.members(set);
+    const auto weights = belief_.sets.weights(set);
+    const double* rest = visit(members, weights);
+    if (with_bits) information_.add(heard_.data());
+    if (!with_marginals) continue;
+    add(heard_.data(), width_, total_.data());
+    visit_members(members, weights, rest);
+    add_to_group(members, weights);
   }
-  total_ = sum(chance_.data(), outcome_width_);
   if (!with_marginals) return;
   finish_group({}, common_);
   for (std::size_t rest = 0; rest < rest_.size(); ++rest) {
@@ -18,13 +24,8 @@ void Forecaster::run(bool with_marginals) {
   }
 }
 
-double Forecaster::bits() const {
-  const double outcomes = sum_times_log2(chance_.data(), outcome_width_);
-  return std::max(0.0, (conditional_ - outcomes + times_log2(total_)) / total_);
-}
-
-void Forecaster::visit(std::span<const std::uint32_t> members, std::span<const double> weights,
-                       bool with_marginals) {
+const double* Forecaster::visit(std::span<const std::uint32_t> members,
+                                std::span<const double> weights) {
   without_.clear();
   for (std::size_t member = 0; member < members.size(); ++member) {
     const Member& heard = members_[members[member]];
@@ -39,28 +40,23 @@ void Forecaster::visit(std::span<const std::uint32_t> members, std::span<const d
     rest = rest_buffer_.data();
   }
   worst_of_members(members, weights, worst_.data());
-  report_of(worst_.data(), rest, reported_.data());
-  add(reported_.data(), outcome_width_, chance_.data());
-  conditional_ += sum_times_log2(reported_.data(), outcome_width_);
-  conditional_ -= times_log2(sum(reported_.data(), outcome_width_));
-  if (!with_marginals) return;
-  visit_members(members, weights, rest);
-  add_to_group(members, weights);
+  worse_of_both(worst_.data(), rest, heard_.data());
+  return rest;
 }
 
 void Forecaster::visit_members(std::span<const std::uint32_t> members,
                                std::span<const double> weights, const double* rest) {
   for (std::size_t member = 0; member < members.size(); ++member) {
     const Member& heard = members_[members[member]];
-    double* present = present_.data() + members[member] * outcome_width_;
+    double* present = present_.data() + members[member] * width_;
     if (!heard.can_be_cured) {
-      add(reported_.data(), outcome_width_, present);
+      add(heard_.data(), width_, present);
       continue;
     }
     views_[member] = &heard.present;
     worst_of_members(members, weights, other_.data());
-    report_of(other_.data(), rest, other_reported_.data());
-    add(other_reported_.data(), outcome_width_, present);
+    worse_of_both(other_.data(), rest, other_.data());
+    add(other_.data(), width_, present);
     views_[member] = &heard.any;
   }
 }
@@ -255,20 +251,11 @@ void Forecaster::worst_of_rest(std::span<const std::size_t> without, double* wor
   }
 }
 
-void Forecaster::report_of(const double* members, const double* rest, double* by_outcome) {
-  const double* worst = members;
+void Forecaster::worse_of_both(const double* members, const double* rest, double* worst) const {
   if (rest != nullptr) {
-    worse_of(members, rest, severities_, heard_.data());
-    worst = heard_.data();
-  }
-  std::fill_n(by_outcome, outcome_width_, 0.0);
-  for (std::size_t severity = 0; severity < severities_; ++severity) {
-    const TwoDoubles chance{worst[severity], worst[severity]};
-    const double* report = report_.data() + severity * outcome_width_;
-    const Columns& columns = report_columns_[severity];
-    for (std::size_t outcome = columns.first; outcome < columns.last; outcome += 2) {
-      store(load(by_outcome + outcome) + chance * load(report + outcome), by_outcome + outcome);
-    }
+    worse_of(members, rest, severities_, worst);
+  } else if (worst != members) {
+    std::copy_n(members, width_, worst);
   }
 }
 

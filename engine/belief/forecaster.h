@@ -5,6 +5,7 @@
 #include <span>
 #include <vector>
 
+#include "belief/information.h"
 #include "belief/set_belief.h"
 
 namespace whichlink::belief {
@@ -19,12 +20,12 @@ class Forecaster {
   Forecaster(const FaultBelief& belief, const std::vector<std::vector<double>>& at_most,
              const Question& question, const std::vector<bool>& about);
 
-  /// Chances of the reports, and in `with_marginals` what they leave; bits over the sets of
-  /// `belief`.
-  void run(bool with_marginals);
+  /// Goes over the sets once, for the outcomes, for the bits, or for both.
+  void run(bool with_marginals, bool with_bits);
 
-  void fill_outcomes(Forecast& forecast);
-  [[nodiscard]] double bits() const;
+  void fill_outcomes(Forecast& forecast) const;
+  /// Over the sets of `belief`.
+  [[nodiscard]] double bits() { return information_.bits(); }
 
  private:
   static constexpr std::size_t kNoRest = static_cast<std::size_t>(-1);
@@ -64,8 +65,9 @@ class Forecaster {
   void add_newly_heard();
   void prepare_rest();
 
-  void visit(std::span<const std::uint32_t> members, std::span<const double> weights,
-             bool with_marginals);
+  /// P(set, worst severity) into heard_, that of the members alone into worst_.
+  /// @return the worst of the rest, by severity; null if it is silent
+  const double* visit(std::span<const std::uint32_t> members, std::span<const double> weights);
   void visit_members(std::span<const std::uint32_t> members, std::span<const double> weights,
                      const double* rest);
   void add_to_group(std::span<const std::uint32_t> members, std::span<const double> weights);
@@ -79,8 +81,10 @@ class Forecaster {
   void draw_pair(const double* first, const double* second, double* worst) const;
   bool move_pair(std::span<const std::uint32_t> members, std::span<const double> weights);
   void worst_of_rest(std::span<const std::size_t> without, double* worst) const;
-  /// The worse of the members and the rest (null: the rest is silent), as chances of the reports.
-  void report_of(const double* members, const double* rest, double* by_outcome);
+  /// `rest` may be null, which is silent; `worst` may be `members`.
+  void worse_of_both(const double* members, const double* rest, double* worst) const;
+  /// Adds chance x report to `by_outcome` for each worst severity.
+  void add_report_of(const double* worst, double* by_outcome) const;
 
   [[nodiscard]] const StateMatrix& matrix_of(std::uint32_t fault) const;
 
@@ -89,8 +93,7 @@ class Forecaster {
   const std::vector<bool>& about_;
   std::size_t severities_;
   std::size_t outcomes_;
-  std::size_t width_;          ///< severities, made even: the length of every row by severity
-  std::size_t outcome_width_;  ///< outcomes, made even: the length of every row by outcome
+  std::size_t width_;  ///< severities, made even: the length of every row by severity
 
   // The question, by number.
   // [position on the path][3][severity]: chance of the severity, of at most, of less than it
@@ -98,13 +101,6 @@ class Forecaster {
   std::vector<std::uint32_t> path_position_;  // by fault
   std::vector<std::uint32_t> transition_;     // by fault: position in the question's transitions
   std::vector<double> leak_;                  // by severity
-  std::vector<double> report_;                // [severity][outcome]
-  /// The columns with chances above 0.
-  struct Columns {
-    std::size_t first = 0;
-    std::size_t last = 0;
-  };
-  std::vector<Columns> report_columns_;  // by severity; both even
 
   std::vector<Member> members_;  // by heard place
   std::vector<Rest> rest_;
@@ -114,10 +110,9 @@ class Forecaster {
   std::vector<double> rest_worst_without_;  // [rest][severity]: leak and the rest but one
 
   // Sums over the sets.
-  double total_ = 0;
-  double conditional_ = 0;            // sum over sets and reports of P log2(P / P(set))
-  std::vector<double> chance_;        // by outcome
-  std::vector<double> present_;       // [heard place][outcome]
+  Information information_;
+  std::vector<double> total_;         // by severity
+  std::vector<double> present_;       // [heard place][severity]
   std::vector<double> rest_present_;  // [rest][severity]
   std::vector<double> none_;          // by severity
   Group common_;
@@ -128,8 +123,7 @@ class Forecaster {
   std::vector<const double*> on_path_;
   std::vector<double> cells_;
   std::vector<double> vectors_;
-  std::vector<double> worst_, heard_, other_, rest_buffer_, reported_, other_reported_,
-      information_;
+  std::vector<double> worst_, heard_, other_, rest_buffer_;
   std::vector<std::size_t> without_;
   std::vector<double> before_, behind_;
   Group alone_;

@@ -54,6 +54,13 @@ void SetBelief::apply(const Slice& slice) {
   }
 }
 
+void SetBelief::all_sets_have(double log_evidence) {
+  if (all_lost_ || !std::isfinite(log_evidence_)) return;
+  constexpr double kRoundings = 1e-11;  // of both evidences
+  const double rest = std::expm1(log_evidence - log_evidence_) + kRoundings;
+  lost_ = std::min(lost_, std::max(rest, 0.0));
+}
+
 void SetBelief::normalise(double total) {
   log_evidence_ += std::log(total);
   belief_.sets.divide(total);

@@ -70,6 +70,10 @@ class SetBelief {
   /// over the sets that hold it. docs/mathematics.md 5.
   [[nodiscard]] Forecast forecast(const Question& question, const std::vector<bool>& about) const;
 
+  /// Tightens left_out by the exact log P(all reports so far) over every set of faults, known from
+  /// elsewhere: what the sets do not have of it is what was left out. docs/mathematics.md 4.
+  void all_sets_have(double log_evidence);
+
   [[nodiscard]] Posterior posterior() const;
   /// Chance that none of these faults (a mask by fault) is present.
   [[nodiscard]] double none_of(const std::vector<bool>& about) const;

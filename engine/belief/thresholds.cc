@@ -226,15 +226,18 @@ struct Run {
   std::size_t terms = 0;
 };
 
-/// Nothing if there would be too many terms.
+/// Nothing if there would be too many terms; `taken` then counts the slices that went in before.
 template <class Number>
 std::optional<Run> run(const Network& network, std::span<const Slice> slices,
-                       const std::vector<std::uint32_t>& carried, std::size_t most_terms) {
+                       const std::vector<std::uint32_t>& carried, std::size_t most_terms,
+                       std::size_t& taken) {
   SignedSum<Number> belief(network, carried);
+  taken = 0;
   for (const Slice& slice : slices) {
     belief.move(slice.transitions);
     const auto& at_most = network.at_most[slice.hearing.sense];
     if (!belief.hear(slice.hearing, at_most, most_terms)) return std::nullopt;
+    ++taken;
   }
   Run result{moved_prior(network, slices), belief.terms()};
   if (result.terms == 0) {
@@ -250,7 +253,7 @@ std::optional<Run> run(const Network& network, std::span<const Slice> slices,
 ThresholdResult by_thresholds(const Network& network, std::span<const Slice> slices,
                               std::size_t most_terms) {
   if (!may_be_possible(network, slices)) {
-    ThresholdResult result{moved_prior(network, slices), true, 0};
+    ThresholdResult result{moved_prior(network, slices), true, 0, slices.size()};
     result.posterior.log_evidence = -std::numeric_limits<double>::infinity();
     return result;
   }
@@ -259,20 +262,23 @@ ThresholdResult by_thresholds(const Network& network, std::span<const Slice> sli
   const double operations = static_cast<double>((carried.size() + 1) * (slices.size() + 1));
   const double rounding_digits = std::log10(operations) / 2;
 
-  std::optional<Run> result = run<double>(network, slices, carried, most_terms);
-  if (!result) return {};
+  std::size_t taken = 0;
+  const auto gave_up = [&] { return ThresholdResult{{}, false, 0, taken}; };
+  std::optional<Run> result = run<double>(network, slices, carried, most_terms, taken);
+  if (!result) return gave_up();
   constexpr double kDoubleDigits = 15.95;
   const double trusted = kDoubleDigits - rounding_digits - result->posterior.digits_lost;
   if (trusted < kTrustedDigits) {
-    result = run<DoubleDouble>(network, slices, carried, most_terms);
-    if (!result) return {};
+    result = run<DoubleDouble>(network, slices, carried, most_terms, taken);
+    if (!result) return gave_up();
     constexpr double kDoubleDoubleDigits =
         30.5;  // two bits less than the format, for its own sloppiness
     if (kDoubleDoubleDigits - rounding_digits - result->posterior.digits_lost < kTrustedDigits) {
-      return {};
+      taken = 0;
+      return gave_up();
     }
   }
-  return {std::move(result->posterior), true, result->terms};
+  return {std::move(result->posterior), true, result->terms, taken};
 }
 
 }  // namespace whichlink::belief

@@ -31,6 +31,14 @@ inline void add(const double* from, std::size_t even_count, double* to) {
   }
 }
 
+/// to[i] += from[i] * factor
+inline void add_times(const double* from, double factor, std::size_t even_count, double* to) {
+  const TwoDoubles factors{factor, factor};
+  for (std::size_t index = 0; index < even_count; index += 2) {
+    store(load(to + index) + load(from + index) * factors, to + index);
+  }
+}
+
 [[nodiscard]] inline double sum(const double* from, std::size_t even_count) {
   TwoDoubles total{0, 0};
   for (std::size_t index = 0; index < even_count; index += 2) total += load(from + index);

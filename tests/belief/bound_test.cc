@@ -60,6 +60,37 @@ TEST(Bound, NoNumberOfSmallSetsIsFurtherOffThanLeftOut) {
   EXPECT_GT(off, 1000U);  // there was something to bound
 }
 
+TEST(Bound, TheExactEvidenceOfTheFirstReportsTightensIt) {
+  std::size_t tighter = 0;
+  for (std::uint64_t seed = 1; seed <= 1000; ++seed) {
+    Random random(seed + 30'000'000);
+    referee::Shape shape;
+    shape.most_faults = 6;
+    const referee::Case given = referee::random_case(random, shape);
+    const Posterior expected = referee::enumerate(given.network, given.slices);
+    belief::SetBelief loose(given.network, 1, 0);
+    belief::SetBelief tight(given.network, 1, 0);
+    const std::size_t half = given.slices.size() / 2;
+    for (std::size_t index = 0; index < given.slices.size(); ++index) {
+      loose.apply(given.slices[index]);
+      tight.apply(given.slices[index]);
+      if (index == half) {
+        const std::vector<belief::Slice> first(given.slices.begin(),
+                                               given.slices.begin() + static_cast<long>(half) + 1);
+        const Posterior so_far = referee::enumerate(given.network, first);
+        if (std::isfinite(so_far.log_evidence)) tight.all_sets_have(so_far.log_evidence);
+      }
+    }
+    if (!std::isfinite(expected.log_evidence)) continue;
+    const Posterior found = tight.posterior();
+    ASSERT_LE(found.left_out, loose.posterior().left_out + kRounding) << "seed " << seed;
+    if (std::isfinite(found.log_evidence)) expect_bounded(expected, found, seed);
+    if (HasFatalFailure()) return;
+    if (found.left_out < 0.9 * loose.posterior().left_out) ++tighter;
+  }
+  EXPECT_GT(tighter, 300U);
+}
+
 TEST(Bound, HoldsForPrunedSets) {
   std::size_t pruned = 0;
   for (std::uint64_t seed = 1; seed <= 1000; ++seed) {

@@ -7,6 +7,7 @@
 
 #include "belief/belief.h"
 #include "belief/enumeration.h"
+#include "belief/possible.h"
 #include "belief/random_case.h"
 #include "belief/set_belief.h"
 #include "belief/two_doubles.h"
@@ -252,6 +253,42 @@ TEST(Terms, NeighboursThatActAlikeAreOne) {
   EXPECT_EQ(terms({1, 1, 1, 1}, {1, 1, 1, 1}), 1U);       // tells nothing
 }
 
+TEST(Terms, BelowACertainFaultDropOut) {
+  Network network = alike(2, {.9, .05, .05}, .1);
+  network.prior[0] = {0, 0, 1};
+  network.at_most[0][0] = {0, 1};
+  const auto result = belief::by_thresholds(network, std::vector{heard({0, 1}, {.9, .2})});
+  ASSERT_TRUE(result.fits);
+  EXPECT_EQ(result.terms, 1U);
+  EXPECT_NEAR(result.posterior.log_evidence, std::log(.2), kSameNumber);
+  EXPECT_NEAR(result.posterior.marginal[1][belief::kShowing], .05, kSameNumber);
+}
+
+// The first fault always sounds 1, so the report 2 can only be the second, which then shows;
+// silence of the second right after is impossible. No sum is needed to see that.
+TEST(Possible, SeesWhatOneReportLeavesForTheNext) {
+  Network network = alike(2, {.9, .05, .05}, 0);
+  network.prior[0] = {0, 0, 1};
+  network.at_most = {{{0, 1, 1}, {0, 0, 1}}};
+  const Slice both{{}, {{0, 1}, 0, {1, 1, 1}, {1, 0, 1}}};
+  const Slice silence{{}, {{1}, 0, {1, 1, 1}, {1, 0, 0}}};
+  EXPECT_TRUE(belief::may_be_possible(network, std::vector{both}));
+  EXPECT_TRUE(belief::may_be_possible(network, std::vector{silence}));
+  EXPECT_FALSE(belief::may_be_possible(network, std::vector{both, silence}));
+}
+
+TEST(Possible, IsNeverDeniedWhereEnumerationFindsAChance) {
+  std::size_t denied = 0;
+  for (std::uint64_t seed = 1; seed <= 3000; ++seed) {
+    Random random(seed);
+    const referee::Case given = referee::random_case(random, referee::Shape{});
+    if (belief::may_be_possible(given.network, given.slices)) continue;
+    ++denied;
+    ASSERT_EQ(referee::after(given.network, given.slices).total(), 0) << "seed " << seed;
+  }
+  EXPECT_GT(denied, 20U);
+}
+
 TEST(Terms, TooManyDoNotFit) {
   const Network network = alike(8, {.9, .05, .05}, .1);
   const std::vector<Slice> slices(5, heard({0, 1, 2, 3, 4, 5, 6, 7}, {.9, .2}));
@@ -273,6 +310,17 @@ TEST(Choice, GoesToSmallSetsWhereThereAreTooManyTerms) {
   EXPECT_LT(fine.posterior.left_out, rough.posterior.left_out);
   const auto hopeless = belief::best_posterior(network, slices, 0);
   EXPECT_EQ(hopeless.most_present, 3U);
+}
+
+// Ten hearings of two thousand faults: 1,024 terms would be few, but not with so many vectors each.
+TEST(Choice, GoesToSmallSetsWhereTermsTimesFaultsAreTooMany) {
+  const Network network = alike(2000, {1 - 1e-5, 0, 1e-5}, .1);
+  std::vector<std::uint32_t> path;
+  for (std::uint32_t fault = 0; fault < 2000; ++fault) path.push_back(fault);
+  const auto choice =
+      belief::best_posterior(network, std::vector<Slice>(10, heard(path, {.9, .2})));
+  EXPECT_EQ(choice.method, belief::Method::subsets);
+  EXPECT_EQ(choice.most_present, 1U);  // sets of two would have eight million weights
 }
 
 TEST(Choice, TakesAllSetsOfFewHeardFaults) {

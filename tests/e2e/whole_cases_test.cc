@@ -20,7 +20,7 @@ namespace whichlink::testing {
 namespace {
 
 using nlohmann::json;
-constexpr std::uint64_t kCases = 44;
+constexpr std::uint64_t kCases = WHICHLINK_E2E_CASES;
 constexpr double kDays = 7;
 
 struct Ran {

@@ -1,5 +1,7 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 #include "load/load.h"
 #include "load/reader.h"
 #include "load/support.h"
@@ -49,7 +51,9 @@ TEST(Limits, SensesAndSymptoms) {
   const std::string symptom = ": {key: k, words: x}\n";
   const auto symptoms = lines(rules_from(
       edited(text, "    elsewhere:", many(37, "      s", symptom) + "    elsewhere:"), "f"));
-  EXPECT_EQ(symptoms.back(), "f:57:7: too many names; expected at most 40");
+  EXPECT_EQ(
+      std::count(symptoms.begin(), symptoms.end(), "f:57:7: too many names; expected at most 40"),
+      1);
 }
 
 TEST(Limits, ModesInAll) {
@@ -64,7 +68,7 @@ TEST(Limits, ModesInAll) {
   const std::string text = good("doorbell.yaml");
   const auto answer = lines(rules_from(edited(text, "classes:\n", "classes:\n" + classes), "f"));
   ASSERT_EQ(answer.size(), 2U);
-  EXPECT_EQ(answer[0], "f:2085:7: too many modes in all; expected at most 2000");
+  EXPECT_EQ(answer[0], "f:2083:7: too many modes in all; expected at most 2000");
 }
 
 TEST(Limits, ThereIsAtLeastOneSense) {
