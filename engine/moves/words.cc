@@ -80,9 +80,9 @@ class Wording {
   }
   std::string operator()(const Substitute& one) const {
     const chain::Part& in = chain_.parts[one.in];
-    const std::string whence = in.spare ? "the spare " + in.name + " (" + in.spare_state + ", " +
-                                              chain_.places[in.place].name + ")"
-                                        : in.name + ", borrowed from its own place";
+    const std::string whence =
+        in.spare ? in.name + " (" + in.spare_state + ", " + chain_.places[in.place].name + ")"
+                 : in.name + ", borrowed from its own place";
     return "Take " + chain_.parts[one.out].name + " out and put in " + whence + ". " + attend();
   }
   std::string operator()(const PutBack& /*unused*/) const {

@@ -53,6 +53,7 @@ class Outlook {
   [[nodiscard]] Share share_of(const State& state) const;
   [[nodiscard]] double repairing(Share share, double closing_minutes) const;
   [[nodiscard]] double repairing_unheard(Share share, double wrong) const;
+  [[nodiscard]] double looking(const Share& share, double wrong, double closing_minutes) const;
   [[nodiscard]] std::vector<std::pair<double, std::size_t>> by_chance_over_cost(
       const Share& share) const;
   [[nodiscard]] double cured_by(const Repair& repair, const Share& share) const;
@@ -64,6 +65,7 @@ class Outlook {
   std::vector<std::size_t> part_;  ///< of each of them; the last one is the unlisted cause's own
   std::size_t parts_ = 0;
   std::vector<Repair> repairs_;
+  double look_minutes_ = 0;  ///< stressing the whole route, or listening where nothing bears stress
   double cheapest_look_ = 0;  ///< minutes of the cheapest stress or listen
 };
 

@@ -166,34 +166,32 @@ std::string answer_line(const guide::Case& one, const moves::Move& move, const S
   const faults::Rules& rules = one.setting().rules();
   const faults::Sense& sense = rules.senses[move.sense];
   const faults::Signal& signal = rules.signals[one.setting().chain().routes[move.heard_on].signal];
-  std::string keys;
+  std::vector<std::pair<std::string, std::string>> keys;
   bool levels = false;
   for (std::size_t index = 0; index < sense.symptoms.size(); ++index) {
-    keys +=
-        sense.symptoms[index].key + "\x01" + report_words(rules, signal, move.sense, index) + "   ";
+    keys.emplace_back(sense.symptoms[index].key, report_words(rules, signal, move.sense, index));
     levels = levels || sense.symptoms[index].drop_db.has_value();
   }
-  if (sense.elsewhere) keys += sense.elsewhere->key + "\x01" + sense.elsewhere->words + "   ";
-  if (levels)
-    keys +=
-        "or a drop such as\x01"
-        "25dB   ";
-  // Each key stays on one line with its words.
-  std::string glued;
-  for (std::size_t at = 0; at < keys.size(); ++at) {
-    const bool gap = keys.compare(at, 3, "   ") == 0;
-    if (gap) {
-      glued += ' ';
-      at += 2;
-    } else {
-      glued += keys[at] == ' ' ? '\x01' : keys[at];
+  if (sense.elsewhere) keys.emplace_back(sense.elsewhere->key, sense.elsewhere->words);
+  if (levels) keys.emplace_back("-25", "any other drop in dB, typed");
+  // Two columns where both fit.
+  const std::size_t column = style.width / 2;
+  std::string out = bold(sense.asks, style) + "\n";
+  bool at_left = true;
+  for (const auto& [key, words] : keys) {
+    const std::string item = "  " + bold(key, style) + "  " + words;
+    const std::size_t used = columns("  " + key + "  " + words);
+    if (used >= column) {
+      if (!at_left) out += "\n";
+      out += wrapped(words, "  " + bold(key, style) + "  ", style.width);
+      at_left = true;
+      continue;
     }
+    out += item + (at_left ? std::string(column - used, ' ') : "\n");
+    at_left = !at_left;
   }
-  std::string body = wrapped(glued, "  ", style.width);
-  for (std::size_t at = body.find('\x01'); at != std::string::npos; at = body.find('\x01', at)) {
-    body[at] = ' ';
-  }
-  return bold(sense.asks, style) + "\n" + body +
+  if (!at_left) out += "\n";
+  return out +
          dim("  u not sure  k cannot do it  w why  o other moves  b take back  q put aside",
              style) +
          "\n";
@@ -257,7 +255,10 @@ std::string others_page(const guide::Case& one, const guide::Advice& advice, con
   std::string out = heading("Other moves, best first (number to choose)", style);
   out += dim("      to the end   now       bits  move", style) + "\n";
   std::size_t number = 0;
+  bool idle_before = false;
   for (const plan::Candidate& candidate : advice.plan.candidates) {
+    if (candidate.idle && !idle_before) out += dim("  these save nothing now:", style) + "\n";
+    idle_before = candidate.idle;
     const std::string line = fmt::format(
         "  {:>2}  {} {} {:>5.2f}  {}", ++number, padded(minutes(candidate.expected_minutes), 12),
         padded(minutes(candidate.move.minutes), 9), candidate.prediction.bits,

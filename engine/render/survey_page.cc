@@ -108,7 +108,7 @@ std::string survey_page(const moves::Setting& setting, const guide::Survey& surv
   ChainDrawing drawing(setting, style);
   for (const guide::RouteSurvey& route : survey.routes) {
     const chain::Route& one = chain.routes[route.route];
-    out += bold(one.name, style) + ": " + installation.rules.signals[one.signal].words + "\n";
+    out += wrapped(one.name + ": " + installation.rules.signals[one.signal].words, "", style.width);
     out += drawing.draw(route.path);
     out += fmt::format("  {} moves; about {:.1f} faults a year (middle rates)\n",
                        route.moves.size(), route.faults_per_year);

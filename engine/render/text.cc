@@ -20,7 +20,14 @@ std::string painted(const std::string& text, const char* code, const Style& styl
 }  // namespace
 
 std::size_t columns(const std::string& text) {
-  return static_cast<std::size_t>(std::count_if(text.begin(), text.end(), starts_character));
+  std::size_t count = 0;
+  bool in_colour = false;  // between an escape and the m that ends it
+  for (const char letter : text) {
+    if (letter == '\x1b') in_colour = true;
+    if (!in_colour && starts_character(letter)) ++count;
+    if (letter == 'm') in_colour = false;
+  }
+  return count;
 }
 
 std::string wrapped(const std::string& text, const std::string& first, std::size_t width) {
