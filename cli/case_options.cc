@@ -7,13 +7,31 @@
 
 namespace whichlink::cli {
 
+namespace {
+
+constexpr double kMostDays = 36500;
+
+std::optional<double> number_in(const std::string& text) {
+  double value = 0;
+  const char* end = text.data() + text.size();
+  const auto [stopped, error] = std::from_chars(text.data(), end, value);
+  if (error != std::errc() || stopped != end) return std::nullopt;
+  return value;
+}
+
+}  // namespace
+
 void add_case_options(CLI::App& app, CaseOptions& options) {
   app.add_option("--model", options.model,
                  "The installation: a file, or the name of one that comes with whichlink");
   app.add_option("--route", options.route, "The route that is complained of");
   app.add_option("--heard", options.heard, "What is heard: a symptom, or a drop such as \"25 dB\"");
   app.add_option("--since-pass", options.days, "Days since the route last passed a check")
-      ->check(CLI::Range(0.0, 36500.0));
+      ->check([](const std::string& text) {
+        const std::optional<double> days = number_in(text);
+        const bool fine = days && *days >= 0 && *days <= kMostDays;
+        return fine ? "" : "\"" + text + "\" is no number of days; expected 0 to 36500";
+      });
   app.add_option("--listener", options.listener, "Who listens: practised or new");
   app.add_flag("--json", options.json, "Write JSON");
 }

@@ -86,7 +86,13 @@ class Sitting {
   template <class Accept>
   bool ask(const std::vector<std::string>& keys, Accept accept) {
     while (const std::optional<Answer> answer = prompt_->next(keys)) {
-      const std::optional<Problem> problem = accept(*answer);
+      std::optional<Problem> problem;
+      if (answer->text.size() > kLongestAnswer) {
+        problem = Problem{answer->place, "the answer is too long",
+                          "at most " + std::to_string(kLongestAnswer) + " characters", ""};
+      } else {
+        problem = accept(*answer);
+      }
       if (!problem) return true;
       if (!prompt_->asks_again()) refuse(*problem);
       show(to_line(*problem) + "\n");

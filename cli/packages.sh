@@ -18,6 +18,7 @@ quietly() {
   "$@" >"$log" 2>&1 </dev/null || {
     local code=$?
     tail -n 30 "$log" >&2
+    printf 'whichlink: all of it is in %s\n' "$log" >&2
     return "$code"
   }
 }

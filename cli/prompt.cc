@@ -11,8 +11,6 @@
 namespace whichlink::cli {
 namespace {
 
-constexpr std::size_t kLongestAnswer = 200;
-
 std::string trimmed(const std::string& text) {
   const auto first = text.find_first_not_of(" \t\r\n");
   if (first == std::string::npos) return "";

@@ -9,6 +9,9 @@
 
 namespace whichlink::cli {
 
+/// No answer that means anything is longer.
+constexpr std::size_t kLongestAnswer = 200;
+
 struct Answer {
   std::string text;  ///< without blanks around it
   Place place;       ///< where it stands, for complaints

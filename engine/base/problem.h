@@ -30,7 +30,8 @@ template <class Value>
 using Result = tl::expected<Value, Problems>;
 
 /// One line: `file:line:column: what; expected what (did you mean "hint"?)`.
-/// Control characters are shown as `?`, so that a line stays a line whatever the file held.
+/// Control characters and bytes that are no UTF-8 are shown as `?`: a line stays a line whatever
+/// was given.
 [[nodiscard]] std::string to_line(const Problem& problem);
 
 /// The name nearest to `given` by edit distance (insert, delete, replace, swap of neighbours), if

@@ -1,6 +1,6 @@
 #include <algorithm>
-#include <boost/graph/adjacency_list.hpp>
 #include <boost/graph/breadth_first_search.hpp>
+#include <boost/graph/compressed_sparse_row_graph.hpp>
 #include <utility>
 
 #include "chain/chain.h"
@@ -10,26 +10,43 @@
 namespace whichlink::chain {
 namespace {
 
-using Graph = boost::adjacency_list<boost::vecS, boost::vecS, boost::undirectedS>;
+// Each edge is there both ways. All of them lie in one array: many small lists, one a conductor,
+// would take longer to make than to search.
+using Graph =
+    boost::compressed_sparse_row_graph<boost::directedS, boost::no_property, boost::no_property,
+                                       boost::no_property, std::uint32_t, std::uint32_t>;
 using Vertex = boost::graph_traits<Graph>::vertex_descriptor;
+using Edges = std::vector<std::pair<Vertex, Vertex>>;
 
-void join_plugged(const Chain& chain, const Patching& patching, Graph& graph) {
+void add_edge(ConductorId a, ConductorId b, Edges& edges) {
+  edges.emplace_back(a.value, b.value);
+  edges.emplace_back(b.value, a.value);
+}
+
+void join_plugged(const Chain& chain, const Patching& patching, Edges& edges) {
   for (const ElementId plug : chain.elements.ids()) {
     const std::optional<ElementId> jack = patching.plug_in[plug];
     if (!jack) continue;
     const auto& ours = chain.elements[plug].conductors;
     const auto& theirs = chain.elements[*jack].conductors;
     for (std::size_t lane = 0; lane < std::min(ours.size(), theirs.size()); ++lane) {
-      boost::add_edge(ours[lane].value, theirs[lane].value, graph);
+      add_edge(ours[lane], theirs[lane], edges);
     }
   }
 }
 
-Graph base_graph(const Chain& chain, const Patching& patching) {
-  Graph graph(chain.conductors.size());
-  for (const Bond& bond : chain.bonds) boost::add_edge(bond.a.value, bond.b.value, graph);
-  join_plugged(chain, patching, graph);
-  return graph;
+Edges base_edges(const Chain& chain, const Patching& patching) {
+  Edges edges;
+  edges.reserve(2 * (chain.bonds.size() + chain.conductors.size() + chain.switches.size()));
+  for (const Bond& bond : chain.bonds) add_edge(bond.a, bond.b, edges);
+  join_plugged(chain, patching, edges);
+  return edges;
+}
+
+// The edges of a conductor stay in the order in which they were added.
+Graph graph_of(const Chain& chain, const Edges& edges) {
+  return {boost::edges_are_unsorted_multi_pass, edges.begin(), edges.end(),
+          static_cast<Vertex>(chain.conductors.size())};
 }
 
 // Remembers from where each vertex was reached, and whether a ring closed on the way.
@@ -71,12 +88,11 @@ Tracer::Tracer(const Chain& chain, std::vector<bool> is_end)
 
 Traced Tracer::trace(RouteId route, const Patching& patching) const {
   const Route& wanted = chain_.routes[route];
-  Graph graph = base_graph(chain_, patching);
+  Edges edges = base_edges(chain_, patching);
   for (const Switch& way : chain_.switches) {
-    if (wanted.selects == way.selected) {
-      boost::add_edge(way.common.value, way.selected.value, graph);
-    }
+    if (wanted.selects == way.selected) add_edge(way.common, way.selected, edges);
   }
+  const Graph graph = graph_of(chain_, edges);
   const Vertex start = wanted.from.value;
   std::vector<Vertex> before(chain_.conductors.size(), start);
   std::vector<Vertex> ring;
@@ -107,10 +123,9 @@ Traced Tracer::trace(RouteId route, const Patching& patching) const {
 }
 
 std::vector<ConductorId> Tracer::ring(const Patching& patching) const {
-  Graph graph = base_graph(chain_, patching);
-  for (const Switch& way : chain_.switches) {
-    boost::add_edge(way.common.value, way.selected.value, graph);
-  }
+  Edges edges = base_edges(chain_, patching);
+  for (const Switch& way : chain_.switches) add_edge(way.common, way.selected, edges);
+  const Graph graph = graph_of(chain_, edges);
   std::vector<bool> seen(chain_.conductors.size(), false);
   for (Vertex start = 0; start < chain_.conductors.size(); ++start) {
     if (seen[start]) continue;

@@ -283,8 +283,8 @@ struct Heard {
 
 Heard hear(const Setting& setting, RouteId route, const Patching& taken, const Patching& real,
            const faults::Sense& sense, std::size_t listener) {
-  const chain::Path expected = setting.tracer().trace(route, taken).path;
   const chain::Path actual = setting.tracer().trace(route, real).path;
+  const chain::Path expected = taken == real ? actual : setting.tracer().trace(route, taken).path;
   const ConductorId listens_at =
       expected.complete ? expected.conductors.back() : setting.chain().routes[route].to;
   const Emerges where = emerges(setting, route, actual, listens_at);

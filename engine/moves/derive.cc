@@ -43,6 +43,7 @@ class Derivation {
     return rules_.signals[chain_.routes[route].signal];
   }
   double walk(PlaceId from, PlaceId to) const { return chain_.walking_minutes[from][to]; }
+  PlaceId place_of(ElementId element) const { return place_now(setting_, standing_, element); }
   std::string name_of(ElementId element) const { return chain_.elements[element].name; }
 
   // Where the route is heard once `changes` are made: where its end is then.
@@ -65,6 +66,10 @@ class Derivation {
     move.minutes = walk(standing_.place, move.acts_at) + minutes +
                    walk(move.acts_at, move.ends_at) + signal_of(move.heard_on).minutes;
     caution(move, signal_of(move.heard_on).cautions);
+    for (const PlugChange& change : move.changes) {
+      caution_of_joint(move, change.plug, standing_.patching.plug_in[change.plug]);
+      if (change.jack) caution(move, class_of(*change.jack).cautions);
+    }
     moves_.push_back(std::move(move));
     return moves_.back();
   }
@@ -75,6 +80,12 @@ class Derivation {
         move.cautions.push_back(one);
       }
     }
+  }
+
+  // A joint that is parted or pushed together: what holds for either half holds for the move.
+  void caution_of_joint(Move& move, ElementId half, std::optional<ElementId> other) const {
+    caution(move, class_of(half).cautions);
+    if (other) caution(move, class_of(*other).cautions);
   }
 
   void other_routes() {
@@ -127,6 +138,7 @@ class Derivation {
     }
     if (stressed < 2) return;
     Move& move = add(StressRoute{}, "stress all", first, minutes);
+    move.minutes += walk(at, move.ends_at) - walk(*first, move.ends_at);
     if (setting_.installation().people < 2 && *first != move.ends_at) {
       move.minutes += rules_.handling.alone_minutes;
     }
@@ -153,7 +165,9 @@ class Derivation {
         Move& move = add(Treat{target, id}, remedy.name + " " + name_of(target),
                          place_now(setting_, standing_, target), remedy.minutes);
         caution(move, remedy.cautions);
-        caution(move, class_of(target).cautions);
+        const bool both = remedy.whole_joint || remedy.unplugs;
+        caution_of_joint(move, target,
+                         both ? chain::mate(chain_, standing_.patching, target) : std::nullopt);
       }
     }
   }
@@ -161,8 +175,15 @@ class Derivation {
   void trace_labels() {
     const std::optional<RouteId> pair = chain_.routes[standing_.route].pair;
     if (!rules_.crossing || !pair || standing_.temporary || !standing_.substituted.empty()) return;
-    add(TraceLabels{standing_.route}, "trace " + chain_.routes[standing_.route].name,
-        source_place(chain_, standing_.route), rules_.crossing->trace_minutes);
+    Move& move = add(TraceLabels{standing_.route}, "trace " + chain_.routes[standing_.route].name,
+                     source_place(chain_, standing_.route), rules_.crossing->trace_minutes);
+    for (const RouteId route : {standing_.route, *pair}) {
+      const chain::Path path = setting_.tracer().trace(route, standing_.patching).path;
+      for (const ElementId element : elements_of(chain_, path)) {
+        const auto jack = standing_.patching.plug_in[element];
+        if (jack) caution_of_joint(move, element, jack);
+      }
+    }
   }
 
   bool portable(std::size_t from_index) const {
@@ -183,7 +204,7 @@ class Derivation {
       for (std::size_t upper = 0; upper + 1 < lower; ++upper) {
         const ElementId jack = along_[upper];
         if (!chain::fits(chain_, plug, jack)) continue;
-        const bool carried = chain_.elements[plug].place != chain_.elements[jack].place;
+        const bool carried = place_of(plug) != place_of(jack);
         if (carried && !portable(lower)) continue;
         direct_connection(plug, jack, carried);
       }
@@ -197,7 +218,7 @@ class Derivation {
     if (carried) {  // the part's other plugs come along
       for (const ElementId other : chain_.parts[chain_.elements[plug].part].elements) {
         const bool stays = other == plug || !standing_.patching.plug_in[other] ||
-                           chain_.elements[other].place != chain_.elements[plug].place ||
+                           place_of(other) != place_of(plug) ||
                            is_along(*standing_.patching.plug_in[other]);
         if (!stays && chain_.elements[other].connector == chain_.elements[plug].connector) {
           changes.push_back({other, std::nullopt});
@@ -205,12 +226,9 @@ class Derivation {
       }
     }
     if (!leads_to_an_end(standing_.route, changes)) return;
-    Move& move =
-        add(ConnectDirectly{plug, jack}, "connect " + name_of(plug) + " into " + name_of(jack),
-            chain_.elements[plug].place, plugging_minutes(changes), changes);
-    move.minutes += walk(chain_.elements[plug].place, chain_.elements[jack].place);
-    caution(move, class_of(plug).cautions);
-    caution(move, class_of(jack).cautions);
+    // The end of the route goes along to the jack: the way there is the way to the listener.
+    add(ConnectDirectly{plug, jack}, "connect " + name_of(plug) + " into " + name_of(jack),
+        place_of(plug), plugging_minutes(changes), changes);
   }
 
   bool is_along(ElementId element) const {
@@ -243,14 +261,12 @@ class Derivation {
         if (chain_.elements[ours].end != chain::End::plug) continue;
         if (!chain::fits(chain_, ours, *their_jack) || !chain::fits(chain_, theirs, *our_jack))
           continue;
-        if (chain_.elements[ours].place != chain_.elements[theirs].place) continue;
+        if (place_of(ours) != place_of(theirs)) continue;
         const std::vector<PlugChange> changes = {{ours, their_jack}, {theirs, our_jack}};
         if (!leads_to_an_end(standing_.route, changes) || !leads_to_an_end(*pair, changes))
           continue;
-        Move& move =
-            add(CrossPlugs{ours, theirs}, "cross " + name_of(ours) + " with " + name_of(theirs),
-                chain_.elements[ours].place, plugging_minutes(changes), changes);
-        caution(move, class_of(ours).cautions);
+        add(CrossPlugs{ours, theirs}, "cross " + name_of(ours) + " with " + name_of(theirs),
+            place_of(ours), plugging_minutes(changes), changes);
       }
     }
   }
@@ -327,6 +343,10 @@ class Derivation {
       if (!rules_.part_kinds[chain_.parts[part].kind].exchangeable) continue;
       Move& move = add(Measure{part}, "measure " + chain_.parts[part].name, part_place(part),
                        rules_.handling.measure_minutes);
+      for (const ElementId element : chain_.parts[part].elements) {
+        const auto partner = chain::mate(chain_, standing_.patching, element);
+        if (partner) caution_of_joint(move, element, partner);
+      }
       move.minutes -= signal_of(move.heard_on).minutes + walk(move.acts_at, move.ends_at);
       move.ends_at = move.acts_at;
       move.sense = *rules_.meter;
@@ -336,18 +356,21 @@ class Derivation {
   void undoing() {
     if (standing_.temporary) {
       const std::vector<PlugChange>& back = standing_.temporary->back;
-      const PlaceId first =
-          back.empty() ? standing_.place : chain_.elements[back.front().plug].place;
-      Move& move = add(PutBack{}, "put back", first, plugging_minutes(back), back);
-      move.minutes += put_back_minutes(setting_, standing_) - plugging_minutes(back) -
-                      walk(standing_.place, first);
+      const std::vector<PlaceId> places = put_back_places(setting_, standing_);
+      const PlaceId first = places.empty() ? standing_.place : places.front();
+      const PlaceId last = places.empty() ? standing_.place : places.back();
+      Move& move = add(PutBack{}, "put back", first, 0, back);
+      move.minutes += put_back_minutes(setting_, standing_) - walk(standing_.place, first) +
+                      walk(last, move.ends_at) - walk(first, move.ends_at);
       return;  // the old part's plugs may be somewhere else just now
     }
     for (const Substitute& swap : standing_.substituted) {
       const Substitute reverse{swap.in, swap.out};
       const faults::PartKind& kind = rules_.part_kinds[chain_.parts[swap.out].kind];
-      add(TakeOut{swap.out, swap.in}, "take out " + chain_.parts[swap.in].name, part_place(swap.in),
-          kind.exchange_minutes, substitution(chain_, standing_.patching, reverse));
+      Move& move = add(TakeOut{swap.out, swap.in}, "take out " + chain_.parts[swap.in].name,
+                       part_place(swap.in), kind.exchange_minutes,
+                       substitution(chain_, standing_.patching, reverse));
+      caution(move, kind.cautions);
     }
   }
 

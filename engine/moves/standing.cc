@@ -25,9 +25,34 @@ std::vector<PartId> parts_of(const chain::Chain& chain, const chain::Path& path)
   return parts;
 }
 
+namespace {
+
+// Where an element is while every temporary carrying is undone: a part that was put in is in the
+// place of the part that it stands in for, piece by piece, and no longer in its drawer.
+PlaceId settled_place(const chain::Chain& chain, const Standing& standing, ElementId element) {
+  const PartId part = chain.elements[element].part;
+  const auto stands_for = [&](const Substitute& swap) {
+    const std::vector<ElementId>& in = chain.parts[swap.in].elements;
+    const std::vector<ElementId>& out = chain.parts[swap.out].elements;
+    const auto piece =
+        static_cast<std::size_t>(std::find(in.begin(), in.end(), element) - in.begin());
+    return chain.elements[piece < out.size() ? out[piece] : element].place;
+  };
+  for (const Substitute& swap : standing.substituted) {
+    if (swap.in == part) return stands_for(swap);
+  }
+  if (standing.temporary) {
+    const auto* borrowed = std::get_if<Substitute>(&standing.temporary->action);
+    if (borrowed != nullptr && borrowed->in == part) return stands_for(*borrowed);
+  }
+  return chain.elements[element].place;
+}
+
+}  // namespace
+
 PlaceId place_now(const Setting& setting, const Standing& standing, ElementId element) {
   const chain::Chain& chain = setting.chain();
-  const PlaceId at_home = chain.elements[element].place;
+  const PlaceId at_home = settled_place(chain, standing, element);
   if (!standing.temporary || !standing.temporary->carried_to) return at_home;
   const auto* direct = std::get_if<ConnectDirectly>(&standing.temporary->action);
   if (direct == nullptr) return at_home;
@@ -123,8 +148,8 @@ Standing after(const Setting& setting, const Standing& standing, const Move& mov
       [&](const auto& action) {
         using Kind = std::decay_t<decltype(action)>;
         if constexpr (std::is_same_v<Kind, ConnectDirectly>) {
-          const PlaceId there = chain.elements[action.jack].place;
-          const bool carried = there != chain.elements[action.plug].place;
+          const PlaceId there = place_now(setting, standing, action.jack);
+          const bool carried = there != place_now(setting, standing, action.plug);
           keep_for_later(carried ? std::optional<PlaceId>(there) : std::nullopt);
         } else if constexpr (std::is_same_v<Kind, CrossPlugs>) {
           keep_for_later(std::nullopt);
@@ -150,15 +175,22 @@ Standing after(const Setting& setting, const Standing& standing, const Move& mov
   return next;
 }
 
+std::vector<PlaceId> put_back_places(const Setting& setting, const Standing& standing) {
+  std::vector<PlaceId> places;
+  if (!standing.temporary) return places;
+  Standing settled = standing;
+  settled.temporary.reset();
+  for (const PlugChange& change : standing.temporary->back) {
+    if (change.jack) places.push_back(place_now(setting, settled, change.plug));
+  }
+  return places;
+}
+
 double put_back_minutes(const Setting& setting, const Standing& standing) {
-  if (!standing.temporary) return 0;
-  const chain::Chain& chain = setting.chain();
   double minutes = 0;
   PlaceId at = standing.place;
-  for (const PlugChange& change : standing.temporary->back) {
-    if (!change.jack) continue;
-    const PlaceId there = chain.elements[change.plug].place;
-    minutes += chain.walking_minutes[at][there] + setting.rules().handling.replug_minutes;
+  for (const PlaceId there : put_back_places(setting, standing)) {
+    minutes += setting.chain().walking_minutes[at][there] + setting.rules().handling.replug_minutes;
     at = there;
   }
   return minutes;

@@ -13,7 +13,8 @@ namespace whichlink::moves {
                                                  const chain::Path& path);
 /// Parts of a path in order, without repeats.
 [[nodiscard]] std::vector<PartId> parts_of(const chain::Chain& chain, const chain::Path& path);
-/// Where an element is now, a direct connection having carried the route's end along.
+/// Where an element is now: a direct connection has carried the route's end along, and a part that
+/// was put in is where the one is that it stands in for.
 [[nodiscard]] PlaceId place_now(const Setting& setting, const Standing& standing,
                                 ElementId element);
 /// The patching after `changes`; a plug that sat in a jack that is taken hangs free.
@@ -27,6 +28,10 @@ namespace whichlink::moves {
 [[nodiscard]] std::vector<PlugChange> substitution(const chain::Chain& chain,
                                                    const chain::Patching& patching,
                                                    const Substitute& swap);
+/// Where each plug goes back into its jack, in the order of Outstanding::back; those that come out
+/// and hang free have none.
+[[nodiscard]] std::vector<PlaceId> put_back_places(const Setting& setting,
+                                                   const Standing& standing);
 /// The console's place: where a route is selected.
 [[nodiscard]] PlaceId source_place(const chain::Chain& chain, RouteId route);
 /// "{it}" replaced.

@@ -18,7 +18,7 @@ struct State {
 };
 
 /// An estimate of the priced minutes still to go from a belief on, for one route as it is plugged
-/// once everything is put back. A heuristic, not a bound (docs/mathematics.md 5.2).
+/// once everything is put back. A heuristic, not a bound (docs/mathematics.md 6.2).
 class Outlook {
  public:
   Outlook(const moves::Setting& setting, const moves::Standing& standing);

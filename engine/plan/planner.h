@@ -14,7 +14,7 @@ struct Candidate {
   Prediction prediction;
   bool idle = false;  ///< saves nothing of what is still to go: never chosen
   double expected_minutes =
-      0;  ///< this move and everything after it, priced (docs/mathematics.md 5)
+      0;  ///< this move and everything after it, priced (docs/mathematics.md 6)
 };
 
 /// What is best now.

@@ -55,7 +55,8 @@ std::string wrapped(const std::string& text, const std::string& first, std::size
 
 std::string cut(const std::string& text, std::size_t width, const Style& style) {
   if (columns(text) <= width) return text;
-  const std::string dots = style.unicode ? "…" : "..";
+  const std::string dots =
+      style.unicode && width > 0 ? "…" : std::string(std::min<std::size_t>(width, 2), '.');
   const std::size_t keep = width > columns(dots) ? width - columns(dots) : 0;
   std::string kept;
   std::size_t used = 0;
@@ -84,7 +85,7 @@ std::string bar(double share, std::size_t width, const Style& style) {
 
 std::string percent(double share) {
   if (share < 0.005) return "<1 %";
-  if (share > 0.995 && share < 1) return ">99 %";
+  if (share >= 0.995 && share < 1) return ">99 %";
   return fmt::format("{:.0f} %", share * 100);
 }
 
