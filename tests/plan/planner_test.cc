@@ -1,0 +1,256 @@
+#include "plan/planner.h"
+
+#include <cmath>
+#include <set>
+
+#include "moves/support.h"
+
+namespace whichlink::plan {
+namespace {
+
+using moves::Shop;
+
+/// A shipped installation with every rate at nothing but those named.
+struct Quiet {
+  explicit Quiet(const std::string& name, const std::vector<std::string>& modes,
+                 double unlisted_per_year = 0)
+      : installation(edited(Shop::load_it(name), modes, unlisted_per_year)),
+        setting(installation, 30) {}
+  static moves::Installation edited(moves::Installation one, const std::vector<std::string>& modes,
+                                    double unlisted_per_year) {
+    for (faults::Mode& mode : one.rules.modes) {
+      const bool named = std::find(modes.begin(), modes.end(), mode.name) != modes.end();
+      if (!named) mode.rate = {0, 0, 0, ""};
+      if (named && mode.name == "control moved") {
+        for (auto& [remedy, chance] : mode.remedies) chance = 1;
+      }
+    }
+    one.rules.unlisted.rate.mid_per_year = unlisted_per_year;
+    if (one.rules.crossing) one.rules.crossing->rate.mid_per_year = 0;
+    return one;
+  }
+  RouteId route(const std::string& name) const {
+    for (const RouteId id : installation.chain.routes.ids()) {
+      if (installation.chain.routes[id].name == name) return id;
+    }
+    ADD_FAILURE() << "no route " << name;
+    return {};
+  }
+  const faults::Sense& sense(RouteId route) const {
+    return setting.rules()
+        .senses[setting.rules().signals[setting.chain().routes[route].signal].sense];
+  }
+  moves::ReportWeights heard(RouteId route, const std::string& symptom) const {
+    return moves::weights_of_outcome(sense(route), *sense(route).find(symptom));
+  }
+  CaseBelief belief(RouteId route, const std::string& symptom) const {
+    return {setting, route, 0, heard(route, symptom)};
+  }
+  Plan plan(const std::string& name, const std::string& symptom,
+            const std::vector<std::string>& cannot = {}) const {
+    const RouteId id = route(name);
+    return plan_next(setting, belief(id, symptom), moves::stand_at_start(setting, id), cannot,
+                     symptom != sense(id).symptoms.front().name);
+  }
+  const moves::Installation installation;
+  const moves::Setting setting;
+};
+
+TEST(Planner, ARepairThatSurelyCuresTheOnlySuspectComesFirst) {
+  const Quiet room("two-room-booth", {"control moved"});
+  const Plan plan = room.plan("left speaker", "weak 10");
+  EXPECT_EQ(plan.verdict, Verdict::move);
+  ASSERT_FALSE(plan.candidates.empty());
+  EXPECT_EQ(plan.candidates.front().move.name, "set left amplifier");
+}
+
+TEST(Planner, ClosesWhenNothingIsWrong) {
+  const Quiet room("two-room-booth", {});
+  const Plan plan = room.plan("left phone", "steady");
+  EXPECT_EQ(plan.verdict, Verdict::close);
+  EXPECT_NEAR(plan.something_wrong, 0, 1e-12);
+}
+
+TEST(Planner, CallsServiceWhenNothingThatStaffCanDoHelps) {
+  const Quiet room("two-room-booth", {"bad output"});
+  const Plan plan = room.plan("left phone", "silent");
+  EXPECT_EQ(plan.verdict, Verdict::service);
+  EXPECT_NEAR(plan.something_wrong, 1, 1e-9);
+}
+
+TEST(Planner, LeavesOutWhatCannotBeDone) {
+  const Quiet room("two-room-booth", {"control moved"});
+  const Plan plan = room.plan("left speaker", "weak 10", {"set left amplifier", "listen"});
+  ASSERT_FALSE(plan.candidates.empty());
+  for (const Candidate& one : plan.candidates) {
+    EXPECT_NE(one.move.name, "set left amplifier");
+    EXPECT_NE(one.move.name, "listen");
+  }
+}
+
+TEST(Planner, GivesTheSamePlanTwice) {
+  const Shop shop("single-room");
+  const moves::Standing start = shop.start("left phone");
+  const faults::Sense& ear = shop.setting.rules().senses[SenseId{0}];
+  const auto plan = [&] {
+    const CaseBelief belief(shop.setting, start.route, 0,
+                            moves::weights_of_outcome(ear, *ear.find("crackle")));
+    return plan_next(shop.setting, belief, start, {}, true);
+  };
+  const Plan first = plan();
+  const Plan second = plan();
+  ASSERT_EQ(first.candidates.size(), second.candidates.size());
+  for (std::size_t index = 0; index < first.candidates.size(); ++index) {
+    EXPECT_EQ(first.candidates[index].move.name, second.candidates[index].move.name);
+    EXPECT_EQ(first.candidates[index].expected_minutes, second.candidates[index].expected_minutes);
+  }
+}
+
+TEST(Planner, NeverProposesAnIdleMoveAndRanksTheRestByMinutes) {
+  for (const std::string& name : moves::kShipped) {
+    const Shop shop(name);
+    for (const RouteId route : shop.chain().routes.ids()) {
+      const moves::Standing start = moves::stand_at_start(shop.setting, route);
+      const auto& signal = shop.setting.rules().signals[shop.chain().routes[route].signal];
+      const faults::Sense& sense = shop.setting.rules().senses[signal.sense];
+      const CaseBelief belief(shop.setting, route, 0, moves::weights_of_outcome(sense, 0));
+      const Plan plan = plan_next(shop.setting, belief, start, {}, false);
+      ASSERT_FALSE(plan.candidates.empty());
+      if (plan.verdict == Verdict::move) {
+        EXPECT_FALSE(plan.candidates.front().idle);
+      }
+      for (std::size_t index = 1; index < plan.candidates.size(); ++index) {
+        const Candidate& before = plan.candidates[index - 1];
+        const Candidate& one = plan.candidates[index];
+        EXPECT_LE(before.idle, one.idle);
+        if (before.idle == one.idle) {
+          EXPECT_LE(before.expected_minutes, one.expected_minutes);
+        }
+      }
+    }
+  }
+}
+
+TEST(CaseBelief, ForecastsChancesThatAddUpToOneForEveryMove) {
+  const Shop booth("two-room-booth");
+  for (const std::string name : {"left phone", "button"}) {
+    const moves::Standing start = booth.start(name);
+    const auto& signal = booth.setting.rules().signals[booth.chain().routes[start.route].signal];
+    const faults::Sense& sense = booth.setting.rules().senses[signal.sense];
+    const CaseBelief belief(booth.setting, start.route, 0,
+                            moves::weights_of_outcome(sense, sense.severities() - 1));
+    for (const moves::Move& move : moves::derive_moves(booth.setting, start)) {
+      double total = 0;
+      for (const PredictedOutcome& outcome : belief.predict(start, move).outcomes) {
+        EXPECT_GE(outcome.chance, 0);
+        total += outcome.chance;
+      }
+      EXPECT_NEAR(total, 1, 1e-9) << move.name;
+    }
+  }
+}
+
+/// Two faults, all their states written out: P(reports | states at the start).
+class WrittenOut {
+ public:
+  WrittenOut(const moves::Setting& setting, std::uint32_t a, std::uint32_t b)
+      : setting_(setting), faults_{a, b} {}
+
+  double present_at_start(const std::vector<belief::Slice>& slices) const {
+    double all = 0;
+    double with_first = 0;
+    for (std::size_t a = 0; a < belief::kStates; ++a) {
+      for (std::size_t b = 0; b < belief::kStates; ++b) {
+        const auto& prior = setting_.network().prior;
+        const double weight =
+            prior[faults_[0]][a] * prior[faults_[1]][b] * chance_of_reports(a, b, slices);
+        all += weight;
+        if (a != belief::kAbsent) with_first += weight;
+      }
+    }
+    return with_first / all;
+  }
+
+ private:
+  using Joint = std::array<belief::StateVector, belief::kStates>;
+
+  belief::StateMatrix matrix(const belief::Slice& slice, std::uint32_t fault) const {
+    for (const belief::Transition& one : slice.transitions) {
+      if (one.fault == fault) return one.matrix;
+    }
+    return belief::kIdentity;
+  }
+  double heard(const belief::Hearing& hearing, const std::array<std::size_t, 2>& states) const {
+    double chance = 0;
+    double below = 0;
+    for (std::size_t severity = 0; severity < hearing.leak_at_most.size(); ++severity) {
+      double at_most = hearing.leak_at_most[severity];
+      for (std::size_t which : {0U, 1U}) {
+        const bool on_path =
+            std::binary_search(hearing.path.begin(), hearing.path.end(), faults_[which]);
+        if (on_path && states[which] == belief::kShowing) {
+          at_most *= setting_.network().at_most[hearing.sense][faults_[which]][severity];
+        }
+      }
+      chance += (at_most - below) * hearing.chance_of_report[severity];
+      below = at_most;
+    }
+    return chance;
+  }
+  double chance_of_reports(std::size_t first, std::size_t second,
+                           const std::vector<belief::Slice>& slices) const {
+    Joint joint{};
+    joint[first][second] = 1;
+    for (const belief::Slice& slice : slices) {
+      const auto move_a = matrix(slice, faults_[0]);
+      const auto move_b = matrix(slice, faults_[1]);
+      Joint next{};
+      for (std::size_t cell = 0; cell < 81; ++cell) {
+        const std::size_t a = cell / 27, b = cell / 9 % 3, to_a = cell / 3 % 3, to_b = cell % 3;
+        next[to_a][to_b] += joint[a][b] * move_a[a][to_a] * move_b[b][to_b];
+      }
+      for (std::size_t a = 0; a < 3; ++a) {
+        for (std::size_t b = 0; b < 3; ++b) next[a][b] *= heard(slice.hearing, {a, b});
+      }
+      joint = next;
+    }
+    double sum = 0;
+    for (const belief::StateVector& row : joint) sum += row[0] + row[1] + row[2];
+    return sum;
+  }
+
+  const moves::Setting& setting_;
+  std::array<std::uint32_t, 2> faults_;
+};
+
+TEST(CaseBelief, WhatWasThereAtTheStartAgreesWithEveryStateWrittenOut) {
+  const Quiet room("two-room-booth", {"control moved"}, .3);
+  const RouteId route = room.route("left speaker");
+  FaultId moved{};
+  for (const FaultId id : room.setting.faults().ids()) {
+    if (room.setting.name_of(id) == "left amplifier: control moved") moved = id;
+  }
+  const WrittenOut written(room.setting, moved.value, room.setting.unlisted_of(route).value);
+  CaseBelief belief = room.belief(route, "weak 10");
+  moves::Standing standing = moves::stand_at_start(room.setting, route);
+  std::vector<belief::Slice> slices = {
+      moves::answered(moves::complaint_of(room.setting, route, standing.patching, 0),
+                      room.heard(route, "weak 10")),
+      moves::settling(room.setting, SenseId{0})};
+  EXPECT_NEAR(belief.present_at_start({moved}).front(), written.present_at_start(slices), 1e-9);
+  for (const auto& [name, symptom] : std::vector<std::pair<std::string, std::string>>{
+           {"listen", "steady"}, {"set left amplifier", "weak 10"}}) {
+    const auto move = moves::find_move(room.setting, standing, name);
+    ASSERT_TRUE(move);
+    slices.push_back(
+        moves::answered(moves::question_of(room.setting, standing, *move, standing.patching, 0),
+                        room.heard(route, symptom)));
+    belief.take_in(standing, *move, room.heard(route, symptom));
+    standing = moves::after(room.setting, standing, *move);
+    EXPECT_NEAR(belief.present_at_start({moved}).front(), written.present_at_start(slices), 1e-9)
+        << name;
+  }
+}
+
+}  // namespace
+}  // namespace whichlink::plan
