@@ -284,7 +284,8 @@ TEST_P(EveryShop, WhatMayHurtIsOnEveryMoveThatUsesIt) {
       for (const Move& move : derive_moves(shop_.setting, then)) {
         const std::set<std::size_t> shown(move.cautions.begin(), move.cautions.end());
         EXPECT_EQ(shown.size(), move.cautions.size()) << move.name << " repeats a caution";
-        for (const std::size_t one : Attached(shop_, then, move).all()) {
+        const Attached attached(shop_, then, move);
+        for (const std::size_t one : attached.all()) {
           ++needed;
           EXPECT_TRUE(shown.count(one) > 0) << move.name << " after " << first.name << " lacks "
                                             << shop_.setting.rules().cautions[one].name;
