@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 #include <charconv>
 
 #include "load/load.h"
@@ -91,9 +92,9 @@ std::string as_value(const std::string& text) {
 
 /// The shortest decimals that read back to the same double.
 std::string as_value(double number) {
-  char digits[32];
-  const auto written = std::to_chars(digits, digits + sizeof digits, number);
-  return {digits, written.ptr};
+  std::array<char, 32> digits{};
+  const auto written = std::to_chars(digits.begin(), digits.end(), number);
+  return {digits.begin(), written.ptr};
 }
 
 std::string as_value(const guide::Report& report) {

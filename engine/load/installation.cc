@@ -15,7 +15,7 @@ constexpr std::size_t kMostRoutes = 200;
 std::string read_rules_name(Fields& top) {
   const Node* node = top.need("rules", "the name of the rules: NAME for NAME.yaml");
   if (node == nullptr) return "";
-  const std::string text = name(*node, NameRule::any, top.complaints());
+  std::string text = name(*node, NameRule::any, top.complaints());
   if (text.empty()) return "";
   if (text.find_first_of("/\\") != std::string::npos || text.front() == '.') {
     top.complaints().add(node->at, quoted(text) + " is no name of rules",
@@ -132,7 +132,7 @@ void InstallationReader::check_walking(const Node* walking) {
   for (const chain::Element& element : built_.chain.elements) used.insert(element.place);
   for (const PlaceId from : used) {
     for (const PlaceId to : used) {
-      if (from >= to || walks_.count({from, to}) > 0 || complaints_.full()) continue;
+      if (from >= to || walks_.contains({from, to}) || complaints_.full()) continue;
       const auto& names = built_.chain.places;
       complaints_.add(
           walking != nullptr ? walking->at : place_items_[to.value],

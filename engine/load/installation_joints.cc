@@ -19,12 +19,25 @@ std::vector<std::string> words_of(const std::string& name) {
   return words;
 }
 
+std::string is(chain::End end) {
+  switch (end) {
+    case chain::End::plug:
+      return " is a plug";
+    case chain::End::jack:
+      return " is a jack";
+    case chain::End::neither:
+      break;
+  }
+  return " is neither plug nor jack";
+}
+
 }  // namespace
 
 std::vector<std::string> InstallationReader::lanes_of(const Spot& spot) const {
   const auto& conductors = built_.chain.elements[spot.element].conductors;
   if (spot.lane) return {built_.chain.conductors[conductors[*spot.lane]].lane};
   std::vector<std::string> lanes;
+  lanes.reserve(conductors.size());
   for (const ConductorId conductor : conductors) {
     lanes.push_back(built_.chain.conductors[conductor].lane);
   }
@@ -193,65 +206,58 @@ void InstallationReader::read_plugged(Fields& top) {
   }
 }
 
-void InstallationReader::plug(ElementId plug, ElementId jack, Here at) {
-  chain::Chain& chain = built_.chain;
+bool InstallationReader::is_pluggable(ElementId plug, ElementId jack, Here at) {
+  const chain::Chain& chain = built_.chain;
   const chain::Element& one = chain.elements[plug];
   const chain::Element& other = chain.elements[jack];
-  const auto is = [](const chain::Element& element) {
-    switch (element.end) {
-      case chain::End::plug:
-        return " is a plug";
-      case chain::End::jack:
-        return " is a jack";
-      case chain::End::neither:
-        break;
-    }
-    return " is neither plug nor jack";
-  };
   if (one.end == chain::End::jack && other.end == chain::End::plug) {
     complaints_.add(at, "the jack stands before the plug",
                     "[" + other.name + ", " + one.name + "]");
-    return;
-  }
-  if (one.end != chain::End::plug) {
-    complaints_.add(at, quoted(one.name) + is(one), "a plug first");
-    return;
-  }
-  if (other.end != chain::End::jack) {
-    complaints_.add(at, quoted(other.name) + is(other), "a jack second");
-    return;
-  }
-  if (one.connector != other.connector) {
+  } else if (one.end != chain::End::plug) {
+    complaints_.add(at, quoted(one.name) + is(one.end), "a plug first");
+  } else if (other.end != chain::End::jack) {
+    complaints_.add(at, quoted(other.name) + is(other.end), "a jack second");
+  } else if (one.connector != other.connector) {
     complaints_.add(at,
                     "a " + one.connector + " plug does not go into a " + other.connector + " jack",
                     "plug and jack of one connector");
-    return;
-  }
-  if (!chain::fits(chain, plug, jack)) {
+  } else if (!chain::fits(chain, plug, jack)) {
     complaints_.add(at, "a plug and a jack with different numbers of lanes", "as many in both");
-    return;
+  } else {
+    return true;
   }
-  auto& home = chain.home.plug_in[plug];
+  return false;
+}
+
+bool InstallationReader::is_free(ElementId plug, ElementId jack, Here at) {
+  const chain::Chain& chain = built_.chain;
+  const std::string name = quoted(chain.elements[plug].name);
+  const auto home = chain.home.plug_in[plug];
+  const auto holder = plug_in_jack_.find(jack);
   if (home == jack) {
-    complaints_.add(at, quoted(one.name) + " is plugged there already", "each joint once");
-    return;
+    complaints_.add(at, name + " is plugged there already", "each joint once");
+  } else if (home) {
+    complaints_.add(at,
+                    name + " is plugged into " + quoted(chain.elements[*home].name) + " already",
+                    "one jack to a plug");
+  } else if (holder != plug_in_jack_.end()) {
+    complaints_.add(at,
+                    quoted(chain.elements[jack].name) + " holds " +
+                        quoted(chain.elements[holder->second].name) + " already",
+                    "one plug to a jack");
+  } else {
+    return true;
   }
-  if (home) {
-    complaints_.add(
-        at,
-        quoted(one.name) + " is plugged into " + quoted(chain.elements[*home].name) + " already",
-        "one jack to a plug");
-    return;
-  }
-  const auto [holder, is_free] = plug_in_jack_.emplace(jack, plug);
-  if (!is_free) {
-    complaints_.add(
-        at,
-        quoted(other.name) + " holds " + quoted(chain.elements[holder->second].name) + " already",
-        "one plug to a jack");
-    return;
-  }
-  home = jack;
+  return false;
+}
+
+void InstallationReader::plug(ElementId plug, ElementId jack, Here at) {
+  if (!is_pluggable(plug, jack, at) || !is_free(plug, jack, at)) return;
+  chain::Chain& chain = built_.chain;
+  const chain::Element& one = chain.elements[plug];
+  const chain::Element& other = chain.elements[jack];
+  chain.home.plug_in[plug] = jack;
+  plug_in_jack_.emplace(jack, plug);
   bool repeated = false;
   for (std::size_t lane = 0; lane < one.conductors.size(); ++lane) {
     repeated |= !joined_.insert({one.conductors[lane], other.conductors[lane]}).second;

@@ -73,6 +73,8 @@ class InstallationReader {
   void read_switched(Fields& top);
   void read_plugged(Fields& top);
   void plug(ElementId plug, ElementId jack, Here at);
+  bool is_pluggable(ElementId plug, ElementId jack, Here at);
+  bool is_free(ElementId plug, ElementId jack, Here at);
   [[nodiscard]] std::vector<std::string> lanes_of(const Spot& spot) const;
   [[nodiscard]] std::string name_of(const Spot& spot) const;
 

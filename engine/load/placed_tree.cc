@@ -4,6 +4,7 @@
 #include <yaml-cpp/exceptions.h>
 #include <yaml-cpp/parser.h>
 
+#include <algorithm>
 #include <exception>
 #include <map>
 #include <sstream>
@@ -133,10 +134,9 @@ class TreeBuilder : public YAML::EventHandler {
 
   /// Line of the innermost sequence or mapping that is still open; 0 for none.
   [[nodiscard]] int open_since(Kind kind) const {
-    for (auto one = open_.rbegin(); one != open_.rend(); ++one) {
-      if (one->node.kind == kind) return one->node.at.line;
-    }
-    return 0;
+    const auto found = std::find_if(open_.rbegin(), open_.rend(),
+                                    [&](const Open& one) { return one.node.kind == kind; });
+    return found == open_.rend() ? 0 : found->node.at.line;
   }
 
   std::optional<Node> root;
@@ -163,7 +163,7 @@ class TreeBuilder : public YAML::EventHandler {
     }
     // A quoted scalar has the tag "!", like one with a lone exclamation mark before it: look there.
     const char letter = ruler_.letter(mark);
-    if (letter == '!' || (tag != "" && tag != "?" && tag != "!")) {
+    if (letter == '!' || (!tag.empty() && tag != "?" && tag != "!")) {
       complaints_.add(node.at, "a tag (!)", "the value alone");
     }
     if (letter == '&' || anchor != YAML::NullAnchor) {

@@ -180,7 +180,7 @@ Fields::~Fields() {
     slips.insert(hint);
   }
   for (const auto& [key, expected] : missing_) {
-    if (slips.count(key) > 0) continue;
+    if (slips.contains(key)) continue;
     complaints_.add(at_, "the key " + quoted(key) + " is missing", expected);
   }
 }

@@ -7,7 +7,7 @@ namespace whichlink::load {
 std::string RulesReader::instruction(Fields& fields, const std::string& key) {
   const Node* node = fields.need(key, "a text");
   if (node == nullptr) return "";
-  const std::string text = sentence(*node, complaints_);
+  std::string text = sentence(*node, complaints_);
   std::string rest = text;
   for (std::size_t at = rest.find("{it}"); at != std::string::npos; at = rest.find("{it}")) {
     rest.erase(at, 4);

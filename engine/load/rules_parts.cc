@@ -65,7 +65,7 @@ void RulesReader::add_classes_as_parts() {
   for (const faults::PartKind& kind : rules_.part_kinds) taken.insert(kind.name);
   for (const ClassId id : rules_.classes.ids()) {
     const faults::ElementClass& element_class = rules_.classes[id];
-    if (taken.count(element_class.name) > 0) continue;
+    if (taken.contains(element_class.name)) continue;
     faults::PartKind kind;
     kind.name = element_class.name;
     kind.words = element_class.words;

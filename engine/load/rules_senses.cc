@@ -14,7 +14,7 @@ constexpr std::size_t kMostListeners = 50;
 std::string read_key(Fields& fields, Complaints& complaints) {
   const Node* node = fields.need("key", "the key that answers it, one character");
   if (node == nullptr) return "";
-  const std::string key = sentence(*node, complaints);
+  std::string key = sentence(*node, complaints);
   if (key.empty()) return "";
   if (count_code_points(key) != 1 || key == " ") {
     complaints.add(node->at, quoted(key) + " is no key", "one character");

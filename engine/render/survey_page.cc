@@ -102,9 +102,11 @@ std::string survey_page(const moves::Setting& setting, const guide::Survey& surv
   const chain::Chain& chain = setting.chain();
   std::string out = heading(installation.name, style);
   out += wrapped(installation.about, "", style.width);
-  out += fmt::format("Rules: {}. {} elements in {} parts, {} routes, {} ways to go wrong.\n\n",
-                     installation.rules.trade, chain.elements.size(), chain.parts.size(),
-                     chain.routes.size(), setting.faults().size());
+  out += wrapped(fmt::format("Rules: {}. {} elements in {} parts, {} routes, {} ways to go wrong.",
+                             installation.rules.trade, chain.elements.size(), chain.parts.size(),
+                             chain.routes.size(), setting.faults().size()),
+                 "", style.width) +
+         "\n";
   ChainDrawing drawing(setting, style);
   for (const guide::RouteSurvey& route : survey.routes) {
     const chain::Route& one = chain.routes[route.route];

@@ -86,7 +86,7 @@ std::string bar(double share, std::size_t width, const Style& style) {
 std::string percent(double share) {
   if (share < 0.005) return "<1 %";
   if (share >= 0.995 && share < 1) return ">99 %";
-  return fmt::format("{:.0f} %", share * 100);
+  return fmt::format("{} %", std::lround(share * 100));
 }
 
 std::string minutes(double value) {

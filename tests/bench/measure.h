@@ -24,8 +24,8 @@ namespace whichlink::bench {
   return values[values.size() / 2];
 }
 
-/// Median seconds of one call of `work`. Calls are batched until a batch takes a millisecond, so that
-/// the clock's own cost is not measured; once without the clock to warm up.
+/// Median seconds of one call of `work`. Calls are batched until a batch takes a millisecond, so
+/// that the clock's own cost is not measured; once without the clock to warm up.
 template <class Work>
 [[nodiscard]] double seconds_of(Work work, std::size_t samples = 15) {
   using Clock = std::chrono::steady_clock;

@@ -2,10 +2,10 @@
 
 #include <fmt/core.h>
 
-#include "bench/measure.h"
 #include "belief/belief.h"
 #include "belief/enumeration.h"
 #include "belief/set_belief.h"
+#include "bench/measure.h"
 
 namespace {
 
@@ -54,7 +54,8 @@ void chain_of_2000() {
                     single.left_out + -std::log1p(-single.left_out) + 1e-9);
   belief::SetBelief stepwise(network, 1, 0);
   for (const belief::Slice& slice : slices) stepwise.apply(slice);
-  bench::must_agree("long chain, step by step", bench::distance(stepwise.posterior(), single), 1e-9);
+  bench::must_agree("long chain, step by step", bench::distance(stepwise.posterior(), single),
+                    1e-9);
 
   belief::SetBelief after_one(network, 1, 0);
   after_one.apply(slices[0]);

@@ -101,10 +101,9 @@ int main(int count, char** words) {
                          "left phone", "--heard", "silent",  "--json"};
   std::string twelve;
   for (int answer = 0; answer < 12; ++answer) twelve += answer % 2 == 0 ? "silent\n" : "not sure\n";
-  const std::vector<Task> tasks = {
-      {"rival: --version", {program, "--version"}, holding("")},
-      {"ours: first suggestion", isolate, holding("")},
-      {"ours: a case of 12 answers", isolate, holding(twelve)}};
+  const std::vector<Task> tasks = {{"rival: --version", {program, "--version"}, holding("")},
+                                   {"ours: first suggestion", isolate, holding("")},
+                                   {"ours: a case of 12 answers", isolate, holding(twelve)}};
 
   const std::size_t none = answer_of(tasks[1])["steps"].size();
   const std::size_t all = answer_of(tasks[2])["steps"].size();
@@ -118,8 +117,8 @@ int main(int count, char** words) {
     }
   }
   fmt::print("start: medians of {} runs\n", runs);
-  fmt::print("{:28} {:>9} {:>9} {:>9} {:>9} {:>8}\n", "", "wall ms", "least ms", "cpu ms", "peak MB",
-             "ratio");
+  fmt::print("{:28} {:>9} {:>9} {:>9} {:>9} {:>8}\n", "", "wall ms", "least ms", "cpu ms",
+             "peak MB", "ratio");
   for (std::size_t task = 0; task < tasks.size(); ++task) {
     double least = seen[task].front().wall_ms;
     for (const Run& one : seen[task]) least = std::min(least, one.wall_ms);

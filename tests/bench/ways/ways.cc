@@ -3,9 +3,9 @@
 #include <fmt/core.h>
 
 #include "base/random.h"
-#include "bench/measure.h"
 #include "belief/belief.h"
 #include "belief/enumeration.h"
+#include "bench/measure.h"
 
 namespace {
 
@@ -73,15 +73,15 @@ void row(std::size_t faults, std::size_t hearings) {
     if (can_enumerate) {
       bench::must_agree("enumeration",
                         bench::distance(referee::enumerate(one.network, one.slices), all), 1e-9);
-      referee_text = bench::time_text(bench::seconds_of(
-          [&] { (void)referee::enumerate(one.network, one.slices); }, 5));
+      referee_text = bench::time_text(
+          bench::seconds_of([&] { (void)referee::enumerate(one.network, one.slices); }, 5));
     }
-    all_text = bench::time_text(bench::seconds_of(
-        [&] { (void)belief::by_subsets(one.network, one.slices, faults); }, 7));
+    all_text = bench::time_text(
+        bench::seconds_of([&] { (void)belief::by_subsets(one.network, one.slices, faults); }, 7));
   }
   if (thresholds.fits) {
-    thresholds_text = bench::time_text(bench::seconds_of(
-        [&] { (void)belief::by_thresholds(one.network, one.slices); }, 7));
+    thresholds_text = bench::time_text(
+        bench::seconds_of([&] { (void)belief::by_thresholds(one.network, one.slices); }, 7));
   }
   const double pairs =
       bench::seconds_of([&] { (void)belief::by_subsets(one.network, one.slices, 2); }, 7);
@@ -95,7 +95,8 @@ void row(std::size_t faults, std::size_t hearings) {
 }  // namespace
 
 int main() {
-  fmt::print("ways: one posterior, all faults on every path, {} severities; medians\n", kSeverities);
+  fmt::print("ways: one posterior, all faults on every path, {} severities; medians\n",
+             kSeverities);
   fmt::print("{:>6} {:>8} {:>12} {:>12} {:>12} {:>9} {:>12} {:>12}\n", "faults", "hearings",
              "subsets all", "thresholds", "pairs", "left out", "ours (best)", "enumeration");
   for (const std::size_t faults : {4, 8, 12, 24, 60}) {
