@@ -271,8 +271,8 @@ ThresholdResult by_thresholds(const Network& network, std::span<const Slice> sli
   if (trusted < kTrustedDigits) {
     result = run<DoubleDouble>(network, slices, carried, most_terms, taken);
     if (!result) return gave_up();
-    constexpr double kDoubleDoubleDigits =
-        30.5;  // two bits less than the format, for its own sloppiness
+    // 106 bits are 31.9 digits; products and quotients leave the last few bits open.
+    constexpr double kDoubleDoubleDigits = 30.5;
     if (kDoubleDoubleDigits - rounding_digits - result->posterior.digits_lost < kTrustedDigits) {
       taken = 0;
       return gave_up();

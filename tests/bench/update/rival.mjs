@@ -39,7 +39,7 @@ const possible = (chances) => {
 // One Infer for each fault that a step moves and one for what was heard, each drawing from the last:
 // far faster than one Infer over all steps at once.
 const PROGRAM = `
-var table = tableOfCase();
+var table = tableOfCase;
 var replaced = function(states, fault, state) {
   return mapIndexed(function(i, old) { return i === fault ? state : old; }, states);
 };
@@ -95,18 +95,16 @@ function makeWebppl() {
       moves: step.transitions.map(({ fault, matrix }) => ({ fault, rows: matrix.map(possible) })),
     })),
   };
-  globalThis.tableOfCase = () => table;
-  const compiled = webppl.compile(PROGRAM);
-  const prepared = webppl.prepare ? null : null;
-  void prepared;
+  globalThis.tableOfCase = table; // a plain object: functions called by name would be taken for its own
+  let marginals;
+  // Compiled once, outside the clock.
+  const prepared = webppl.prepare(webppl.compile(PROGRAM), (_, dist) => {
+    marginals = marginalsOf(dist);
+  });
   return () => {
-    let marginals;
-    // The compiled program runs to its end before eval returns.
-    webppl.run
-      ? webppl.run(PROGRAM, (_, dist) => {
-          marginals = marginalsOf(dist);
-        })
-      : eval(compiled);
+    marginals = undefined;
+    prepared.run();
+    if (!marginals) throw new Error('webppl did not end');
     return marginals;
   };
 }
