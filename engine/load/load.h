@@ -8,8 +8,8 @@
 #include "guide/case_file.h"
 #include "moves/installation.h"
 
-/// YAML to values. Formats: docs/formats.md. Every function returns either a valid value or every
-/// problem found, sorted by place; none throws, whatever the bytes.
+/// YAML to values. Formats and limits: docs/formats.md. Every function returns a valid value or
+/// every problem found (at most 200), sorted by place; none throws, whatever the bytes.
 namespace whichlink::load {
 
 constexpr std::size_t kLargestFileBytes = 8U << 20U;

@@ -6,7 +6,7 @@ import { chances, compare, installations, kCases, tables_of } from './tables.mjs
 
 const webppl = createRequire(import.meta.url)('webppl');
 
-// What was cut: of the 30 to 150 faults of an installation only the likeliest on the route stay,
+// What was cut: of the faults of an installation only the likeliest on the route stay,
 // since the joint states are 3^faults: 729 and 6561. Six are few enough for every arrangement. With
 // more than seven heard faults the program reckons in its other way (signed sums), so each
 // installation also has a case with eight, in the first arrangement that the evidence allows.
