@@ -200,7 +200,8 @@ function check(tables, one, faults) {
 const severities = (tables, slice) => tables.senses[slice.sense].severities.length;
 
 /// at_most[s] as chances of each severity.
-export const chances = (at_most) => at_most.map((chance, s) => chance - (s > 0 ? at_most[s - 1] : 0));
+export const chances = (at_most) =>
+  at_most.map((chance, s) => chance - (s > 0 ? at_most[s - 1] : 0));
 
 /// Holds the program's answer for an arrangement against `found`: {log_evidence (-Infinity where
 /// the reports cannot be), posterior: by fault, a chance for each state}. Returns how many numbers

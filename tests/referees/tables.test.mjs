@@ -3,8 +3,8 @@ import assert from 'node:assert/strict';
 import test from 'node:test';
 import { kCases, tables_of } from './tables.mjs';
 
-// What was cut: the faults, to the twenty likeliest on the route, for shorter answers only.
-const kFaults = 20;
+// What was cut: the faults, to the ten likeliest on the route, for shorter answers only.
+const kFaults = 10;
 const kIdentity = [[1, 0, 0], [0, 1, 0], [0, 0, 1]];
 
 function matrices(transitions, otherwise) {
