@@ -157,8 +157,10 @@ check_tidy() {
   say "tidy: ${#files[@]} files seen"
   [ ${#files[@]} -gt 0 ] || code=1
   printf '%s\0' "${files[@]}" |
-    xargs -0 -n 1 -P "$jobs" clang-tidy --quiet -p build/tidy >build/logs/tidy 2>/dev/null ||
-    code=1
+    xargs -0 -n 1 -P "$jobs" clang-tidy --quiet -p build/tidy >build/logs/tidy \
+      2>build/logs/tidy-stderr || code=1
+  # One file that was not read to its end is a failure of its own: xargs then stops.
+  grep '^xargs:' build/logs/tidy-stderr && code=1
   # A header is read with many files: what it did wrong is said once.
   if [ "$code" -ne 0 ]; then awk '!/(error|warning):/ || !seen[$0]++' build/logs/tidy; fi
   verdict tidy "$code"
