@@ -7,6 +7,10 @@
 
 #include "shell.h"
 
+#ifdef __GLIBC__  // known once a header of the library was read
+#include <malloc.h>
+#endif
+
 namespace {
 
 using whichlink::cli::Command;
@@ -67,9 +71,21 @@ int run(int argc, char** argv) {
   return whichlink::cli::kBadInput;
 }
 
+// Each step makes and drops millions of small arrays. The library's allocator gives memory back to
+// the system and asks for it again all the while, which takes a fifth of the time; we keep it.
+void keep_memory() {
+#ifdef __GLIBC__
+  constexpr int kPlenty = 64 << 20;
+  mallopt(M_TRIM_THRESHOLD, kPlenty);
+  mallopt(M_TOP_PAD, 4 << 20);
+  mallopt(M_MMAP_THRESHOLD, kPlenty);
+#endif
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
+  keep_memory();
   std::signal(SIGPIPE, SIG_IGN);  // a closed pipe is a write error with a line, not a silent death
   try {
     return run(argc, argv);

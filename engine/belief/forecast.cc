@@ -35,23 +35,28 @@ FaultBelief with_path_heard(const FaultBelief& belief, const std::vector<std::ui
 }  // namespace
 
 Forecast SetBelief::forecast(const Question& question, const std::vector<bool>& about) const {
-  Forecast forecast;
-  const auto& at_most = network_->at_most[question.sense];
+  return {outcomes(question, about), bits(question)};
+}
+
+std::vector<Outcome> SetBelief::outcomes(const Question& question,
+                                         const std::vector<bool>& about) const {
+  Forecaster forecaster(belief_, network_->at_most[question.sense], question, about);
+  forecaster.run(true, false);
+  return forecaster.outcomes();
+}
+
+double SetBelief::bits(const Question& question) const {
+  const std::vector<bool> about_none(network_->faults());
+  const auto over_sets_of = [&](const FaultBelief& belief) {
+    Forecaster forecaster(belief, network_->at_most[question.sense], question, about_none);
+    forecaster.run(false, true);
+    return forecaster.bits();
+  };
   const bool all_heard =
       std::all_of(question.path.begin(), question.path.end(),
                   [&](std::uint32_t fault) { return belief_.heard_place[fault] != kNotHeard; });
-  Forecaster forecaster(belief_, at_most, question, about);
-  forecaster.run(true, all_heard);
-  forecaster.fill_outcomes(forecast);
-  if (all_heard) {
-    forecast.bits = forecaster.bits();
-  } else {
-    const FaultBelief joined = with_path_heard(belief_, question.path, most_present_);
-    Forecaster over_sets(joined, at_most, question, about);
-    over_sets.run(false, true);
-    forecast.bits = over_sets.bits();
-  }
-  return forecast;
+  if (all_heard) return over_sets_of(belief_);
+  return over_sets_of(with_path_heard(belief_, question.path, most_present_));
 }
 
 Forecaster::Forecaster(const FaultBelief& belief, const std::vector<std::vector<double>>& at_most,
@@ -191,7 +196,7 @@ void Forecaster::add_report_of(const double* worst, double* by_outcome) const {
   }
 }
 
-void Forecaster::fill_outcomes(Forecast& forecast) const {
+std::vector<Outcome> Forecaster::outcomes() const {
   const std::size_t faults = belief_.alone.size();
   // What does not depend on the report: the faults that are neither in the sets nor on the path.
   std::vector<double> settled(faults, 0);
@@ -213,10 +218,10 @@ void Forecaster::fill_outcomes(Forecast& forecast) const {
   std::vector<double> joint(outcomes_ + 1);
   by_report(total_.data(), chance);
   const auto row = [&](std::size_t outcome) { return chance[outcome] > 0 ? outcome : any; };
-  forecast.outcomes.resize(outcomes_);
+  std::vector<Outcome> results(outcomes_);
   by_report(none_.data(), joint);
   for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) {
-    Outcome& result = forecast.outcomes[outcome];
+    Outcome& result = results[outcome];
     result.chance = chance[outcome] / chance[any];
     const double none = joint[row(outcome)] / chance[row(outcome)];
     result.none_present = std::min(1.0, none) * none_settled;
@@ -225,7 +230,7 @@ void Forecaster::fill_outcomes(Forecast& forecast) const {
   const auto add_present = [&](std::uint32_t fault, const double* worst) {
     by_report(worst, joint);
     for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) {
-      double& present = forecast.outcomes[outcome].present[fault];
+      double& present = results[outcome].present[fault];
       present = std::min(1.0, present + joint[row(outcome)] / chance[row(outcome)]);
     }
   };
@@ -235,6 +240,7 @@ void Forecaster::fill_outcomes(Forecast& forecast) const {
   for (std::size_t rest = 0; rest < rest_.size(); ++rest) {
     add_present(rest_[rest].fault, rest_present_.data() + rest * width_);
   }
+  return results;
 }
 
 }  // namespace whichlink::belief

@@ -23,7 +23,7 @@ class Forecaster {
   /// Goes over the sets once, for the outcomes, for the bits, or for both.
   void run(bool with_marginals, bool with_bits);
 
-  void fill_outcomes(Forecast& forecast) const;
+  [[nodiscard]] std::vector<Outcome> outcomes() const;
   /// Over the sets of `belief`.
   [[nodiscard]] double bits() { return information_.bits(); }
 

@@ -19,6 +19,18 @@ double largest_likelihood(const Hearing& hearing) {
   return largest;
 }
 
+/// The weight of the sets that do not hold the fault at this heard place.
+double weight_without(const SetList& sets, std::size_t place) {
+  double weight = 0;
+  for (std::size_t set = 0; set < sets.size(); ++set) {
+    const auto members = sets.members(set);
+    if (std::find(members.begin(), members.end(), place) == members.end()) {
+      weight += sets.weight(set);
+    }
+  }
+  return weight;
+}
+
 }  // namespace
 
 SetBelief::SetBelief(const Network& network, std::size_t most_present, double prune)
@@ -80,10 +92,12 @@ Posterior SetBelief::posterior() const {
   result.none_present = none_of(std::vector<bool>(network_->faults(), true));
   result.left_out = all_lost_ ? 1 : lost_ / (1 + lost_);
 
+  const SetList& sets = belief_.sets;
+  const double total = sets.total();
   for (const std::uint32_t fault : belief_.heard) result.marginal[fault] = {};
-  for (std::size_t set = 0; set < belief_.sets.size(); ++set) {
-    const auto members = belief_.sets.members(set);
-    const auto weights = belief_.sets.weights(set);
+  for (std::size_t set = 0; set < sets.size(); ++set) {
+    const auto members = sets.members(set);
+    const auto weights = sets.weights(set);
     for (std::size_t mask = 0; mask < weights.size(); ++mask) {
       for (std::size_t member = 0; member < members.size(); ++member) {
         const State state = (mask >> member & 1U) != 0 ? kShowing : kQuiet;
@@ -91,16 +105,12 @@ Posterior SetBelief::posterior() const {
       }
     }
   }
-  // What is left of 1 is absent: summed where it is, so that a small rest keeps its digits.
-  std::vector<bool> present(belief_.heard.size(), false);
-  for (std::size_t set = 0; set < belief_.sets.size(); ++set) {
-    const auto members = belief_.sets.members(set);
-    const double weight = belief_.sets.weight(set);
-    for (const std::uint32_t member : members) present[member] = true;
-    for (std::size_t place = 0; place < present.size(); ++place) {
-      if (!present[place]) result.marginal[belief_.heard[place]][kAbsent] += weight;
-    }
-    for (const std::uint32_t member : members) present[member] = false;
+  // What is left of 1 is absent. Where it is the smaller part, it is summed where it is, so that a
+  // small rest keeps its digits; members are few on average, so few faults can be that likely.
+  for (std::size_t place = 0; place < belief_.heard.size(); ++place) {
+    StateVector& marginal = result.marginal[belief_.heard[place]];
+    const double present = marginal[kQuiet] + marginal[kShowing];
+    marginal[kAbsent] = present < total / 2 ? total - present : weight_without(sets, place);
   }
   return result;
 }

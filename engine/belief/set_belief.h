@@ -28,7 +28,7 @@ struct Outcome {
   double none_present = 0;
 };
 
-/// Never heard faults make at most this many sets in Forecast::bits.
+/// Never heard faults make at most this many sets in SetBelief::bits.
 constexpr std::size_t kMostInformationSets = 50000;
 
 struct Forecast {
@@ -69,12 +69,18 @@ class SetBelief {
   /// Cost: sets x (severities + reports); for each fault that may appear by the move, once more
   /// over the sets that hold it. docs/mathematics.md 5.
   [[nodiscard]] Forecast forecast(const Question& question, const std::vector<bool>& about) const;
+  /// Each half of it alone, for who needs only that: the bits are a quarter of the work.
+  [[nodiscard]] std::vector<Outcome> outcomes(const Question& question,
+                                              const std::vector<bool>& about) const;
+  [[nodiscard]] double bits(const Question& question) const;
 
   /// Tightens left_out by the exact log P(all reports so far) over every set of faults, known from
   /// elsewhere: what the sets do not have of it is what was left out. docs/mathematics.md 4.
   void all_sets_have(double log_evidence);
 
   [[nodiscard]] Posterior posterior() const;
+  /// log P(all reports so far): Posterior::log_evidence.
+  [[nodiscard]] double log_evidence() const { return log_evidence_; }
   /// Chance that none of these faults (a mask by fault) is present.
   [[nodiscard]] double none_of(const std::vector<bool>& about) const;
   [[nodiscard]] std::size_t sets() const;

@@ -71,7 +71,7 @@ void CaseBelief::reweigh() {
   double largest = -std::numeric_limits<double>::infinity();
   std::vector<double> logs;
   for (const Hypothesis& one : hypotheses_) {
-    logs.push_back(std::log(one.arrangement.prior) + one.belief.posterior().log_evidence);
+    logs.push_back(std::log(one.arrangement.prior) + one.belief.log_evidence());
     largest = std::max(largest, logs.back());
   }
   possible_ = std::isfinite(largest);
@@ -90,8 +90,6 @@ Prediction CaseBelief::predict(const moves::Standing& standing, const moves::Mov
   const std::size_t fault_count = setting_.faults().size();
   Prediction mixed;
   double considered = 0;
-  std::vector<std::vector<double>> chances;  // by arrangement, by outcome
-  std::vector<double> weights;
   for (const Hypothesis& one : hypotheses_) {
     if (one.weight < kLightestArrangement) continue;
     considered += one.weight;
@@ -99,16 +97,12 @@ Prediction CaseBelief::predict(const moves::Standing& standing, const moves::Mov
         moves::question_of(setting_, standing, move, one.real, listener_);
     const chain::Patching real_after = moves::patched_after(setting_, standing, move, one.real);
     const bool crossed = !(real_after.plug_in == next.patching.plug_in);
-    const belief::Forecast forecast = one.belief.forecast(question, matters);
-    mixed.outcomes.resize(forecast.outcomes.size());
-    mixed.bits += one.weight * forecast.bits;
-    chances.emplace_back();
-    weights.push_back(one.weight);
-    for (std::size_t index = 0; index < forecast.outcomes.size(); ++index) {
-      const belief::Outcome& outcome = forecast.outcomes[index];
-      PredictedOutcome& sum = mixed.outcomes[index];
+    const std::vector<belief::Outcome> outcomes = one.belief.outcomes(question, matters);
+    mixed.resize(outcomes.size());
+    for (std::size_t index = 0; index < outcomes.size(); ++index) {
+      const belief::Outcome& outcome = outcomes[index];
+      PredictedOutcome& sum = mixed[index];
       const double weight = one.weight * outcome.chance;
-      chances.back().push_back(outcome.chance);
       if (sum.present.empty()) sum.present.resize(fault_count, 0.0);
       if (weight <= 0) continue;
       sum.chance += weight;
@@ -119,25 +113,46 @@ Prediction CaseBelief::predict(const moves::Standing& standing, const moves::Mov
       sum.something_wrong += weight * (crossed ? 1 : 1 - outcome.none_present);
     }
   }
-  for (PredictedOutcome& outcome : mixed.outcomes) {
+  for (PredictedOutcome& outcome : mixed) {
     if (outcome.chance <= 0) continue;
     for (double& present : outcome.present) present /= outcome.chance;
     outcome.crossed /= outcome.chance;
     outcome.something_wrong /= outcome.chance;
     outcome.chance /= considered;
   }
-  // What the report says of the arrangement itself comes on top (chain rule of mutual information).
-  mixed.bits /= considered;
-  for (std::size_t index = 0; index < weights.size(); ++index) {
-    for (std::size_t outcome = 0; outcome < chances[index].size(); ++outcome) {
-      const double given = chances[index][outcome];
-      if (given > 0) {
-        mixed.bits +=
-            weights[index] / considered * given * std::log2(given / mixed.outcomes[outcome].chance);
-      }
+  return mixed;
+}
+
+double CaseBelief::bits(const moves::Standing& standing, const moves::Move& move) const {
+  double bits = 0;
+  double considered = 0;
+  std::vector<double> mixed;                 // chance by outcome
+  std::vector<std::vector<double>> chances;  // by arrangement, by outcome
+  std::vector<double> weights;
+  const std::vector<bool> about_none(setting_.faults().size());
+  for (const Hypothesis& one : hypotheses_) {
+    if (one.weight < kLightestArrangement) continue;
+    const belief::Forecast forecast = one.belief.forecast(
+        moves::question_of(setting_, standing, move, one.real, listener_), about_none);
+    considered += one.weight;
+    bits += one.weight * forecast.bits;
+    weights.push_back(one.weight);
+    chances.emplace_back();
+    mixed.resize(forecast.outcomes.size());
+    for (std::size_t index = 0; index < mixed.size(); ++index) {
+      chances.back().push_back(forecast.outcomes[index].chance);
+      mixed[index] += one.weight * forecast.outcomes[index].chance;
     }
   }
-  return mixed;
+  // What the report says of the arrangement itself comes on top (chain rule of mutual information).
+  for (std::size_t index = 0; index < weights.size(); ++index) {
+    for (std::size_t outcome = 0; outcome < mixed.size(); ++outcome) {
+      const double given = chances[index][outcome];
+      if (given > 0)
+        bits += weights[index] * given * std::log2(given * considered / mixed[outcome]);
+    }
+  }
+  return bits / considered;
 }
 
 double CaseBelief::crossed_now(const moves::Standing& standing) const {

@@ -17,10 +17,7 @@ struct PredictedOutcome {
   double something_wrong = 0;  ///< chance that the route, once everything is put back, is not sound
 };
 
-struct Prediction {
-  std::vector<PredictedOutcome> outcomes;
-  double bits = 0;  ///< mutual information between the report and what is wrong before the move
-};
+using Prediction = std::vector<PredictedOutcome>;
 
 /// One way things may really be plugged, with the belief that goes with it.
 struct Hypothesis {
@@ -53,6 +50,8 @@ class CaseBelief {
   void take_in(const moves::Standing& standing, const moves::Move& move,
                const moves::ReportWeights& report);
   [[nodiscard]] Prediction predict(const moves::Standing& standing, const moves::Move& move) const;
+  /// Mutual information between the report and what is wrong before the move, in bits.
+  [[nodiscard]] double bits(const moves::Standing& standing, const moves::Move& move) const;
   [[nodiscard]] Picture picture(const moves::Standing& standing) const;
   [[nodiscard]] bool possible() const { return possible_; }
   [[nodiscard]] const std::vector<Hypothesis>& hypotheses() const { return hypotheses_; }

@@ -12,7 +12,7 @@ namespace {
 double part_price(const moves::Setting& setting, const Candidate& candidate) {
   const auto* swap = std::get_if<moves::Substitute>(&candidate.move.action);
   if (swap == nullptr || !setting.chain().parts[swap->in].spare) return 0;
-  const double stays_in = candidate.prediction.outcomes.front().chance;
+  const double stays_in = candidate.prediction.front().chance;
   return stays_in * setting.rules().part_kinds[setting.chain().parts[swap->out].kind].price_minutes;
 }
 
@@ -62,7 +62,7 @@ double closing_minutes(const moves::Setting& setting, const moves::Standing& sta
   double least = setting.installation().prices.service_minutes;
   for (const Candidate& one : candidates) {
     if (!repairs_something(setting, one.move)) continue;
-    const PredictedOutcome& sound = one.prediction.outcomes.front();
+    const PredictedOutcome& sound = one.prediction.front();
     if (sound.chance <= 0) continue;
     const Outlook& outlook = outlooks.at(moves::after(setting, standing, one.move));
     least = std::min(
@@ -100,8 +100,8 @@ Plan plan_next(const moves::Setting& setting, const CaseBelief& belief,
     const Outlook& outlook = outlooks.at(next);
     const bool tells = tells_of_the_route(standing, candidate.move, setting);
     double to_go = moves::put_back_minutes(setting, next);
-    for (std::size_t index = 0; index < candidate.prediction.outcomes.size(); ++index) {
-      const PredictedOutcome& outcome = candidate.prediction.outcomes[index];
+    for (std::size_t index = 0; index < candidate.prediction.size(); ++index) {
+      const PredictedOutcome& outcome = candidate.prediction[index];
       if (outcome.chance <= 0) continue;
       const bool still_heard = tells ? index != 0 : heard_wrong;
       to_go += outcome.chance * outlook.minutes({outcome.present, outcome.crossed,

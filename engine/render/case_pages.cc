@@ -142,8 +142,8 @@ std::string step_page(const guide::Case& one, const guide::Advice& advice,
     if (advice.reason == "put back") why = "The rest is checked with everything in its place. ";
     std::vector<std::pair<double, std::string>> outcomes;
     const faults::Signal& signal = setting.rules().signals[chain.routes[move.heard_on].signal];
-    for (std::size_t index = 0; index < candidate.prediction.outcomes.size(); ++index) {
-      const double chance = candidate.prediction.outcomes[index].chance;
+    for (std::size_t index = 0; index < candidate.prediction.size(); ++index) {
+      const double chance = candidate.prediction[index].chance;
       if (chance >= 0.02) {
         outcomes.emplace_back(chance, report_words(setting.rules(), signal, move.sense, index));
       }
@@ -155,7 +155,8 @@ std::string step_page(const guide::Case& one, const guide::Advice& advice,
       chances += (chances.empty() ? "" : ", ") + words + " " + percent(chance);
     }
     why += "Expect " + chances +
-           fmt::format(". It splits the suspects by {:.2f} bit", candidate.prediction.bits);
+           fmt::format(". It splits the suspects by {:.2f} bit",
+                       one.belief().bits(one.standing(), candidate.move));
     why += "; " + minutes(candidate.expected_minutes) + " to the end, this move included.";
     out += labelled("Why", why, style);
   }
@@ -207,10 +208,10 @@ std::string why_page(const guide::Case& one, const guide::Advice& advice, const 
     out += wrapped(moves::short_words(setting, candidate.move) + ": " +
                        minutes(candidate.move.minutes) + " now, " +
                        minutes(candidate.expected_minutes) + " to the end, " +
-                       fmt::format("{:.2f} bit", candidate.prediction.bits),
+                       fmt::format("{:.2f} bit", one.belief().bits(one.standing(), candidate.move)),
                    "  ", style.width);
-    for (std::size_t index = 0; index < candidate.prediction.outcomes.size(); ++index) {
-      const plan::PredictedOutcome& outcome = candidate.prediction.outcomes[index];
+    for (std::size_t index = 0; index < candidate.prediction.size(); ++index) {
+      const plan::PredictedOutcome& outcome = candidate.prediction[index];
       if (outcome.chance < 0.01) continue;
       std::size_t best = 0;
       for (std::size_t fault = 0; fault < outcome.present.size(); ++fault) {
@@ -259,10 +260,11 @@ std::string others_page(const guide::Case& one, const guide::Advice& advice, con
   for (const plan::Candidate& candidate : advice.plan.candidates) {
     if (candidate.idle && !idle_before) out += dim("  these save nothing now:", style) + "\n";
     idle_before = candidate.idle;
-    const std::string line = fmt::format(
-        "  {:>2}  {} {} {:>5.2f}  {}", ++number, padded(minutes(candidate.expected_minutes), 12),
-        padded(minutes(candidate.move.minutes), 9), candidate.prediction.bits,
-        moves::short_words(one.setting(), candidate.move));
+    const std::string line = fmt::format("  {:>2}  {} {} {:>5.2f}  {}", ++number,
+                                         padded(minutes(candidate.expected_minutes), 12),
+                                         padded(minutes(candidate.move.minutes), 9),
+                                         one.belief().bits(one.standing(), candidate.move),
+                                         moves::short_words(one.setting(), candidate.move));
     out += cut(line, style.width, style) + "\n";
   }
   return out;

@@ -35,12 +35,12 @@ std::string outcome_name(const faults::Sense& sense, std::size_t outcome) {
 Json candidate_json(const guide::Case& one, const plan::Candidate& candidate) {
   const moves::Setting& setting = one.setting();
   Json json = move_json(setting, one.standing(), candidate.move);
-  json["bits"] = candidate.prediction.bits;
+  json["bits"] = one.belief().bits(one.standing(), candidate.move);
   json["expected_minutes"] = candidate.expected_minutes;
   const faults::Sense& sense = setting.rules().senses[candidate.move.sense];
   Json outcomes = Json::array();
-  for (std::size_t index = 0; index < candidate.prediction.outcomes.size(); ++index) {
-    const plan::PredictedOutcome& outcome = candidate.prediction.outcomes[index];
+  for (std::size_t index = 0; index < candidate.prediction.size(); ++index) {
+    const plan::PredictedOutcome& outcome = candidate.prediction[index];
     outcomes.push_back({{"heard", outcome_name(sense, index)},
                         {"chance", outcome.chance},
                         {"something_wrong", outcome.something_wrong}});

@@ -141,7 +141,7 @@ TEST(CaseBelief, ForecastsChancesThatAddUpToOneForEveryMove) {
                             moves::weights_of_outcome(sense, sense.severities() - 1));
     for (const moves::Move& move : moves::derive_moves(booth.setting, start)) {
       double total = 0;
-      for (const PredictedOutcome& outcome : belief.predict(start, move).outcomes) {
+      for (const PredictedOutcome& outcome : belief.predict(start, move)) {
         EXPECT_GE(outcome.chance, 0);
         total += outcome.chance;
       }
