@@ -41,14 +41,19 @@ struct ThresholdResult {
 [[nodiscard]] Posterior by_subsets(const Network& network, std::span<const Slice> slices,
                                    std::size_t most_present, double prune = 0);
 
+/// The product of the numbers of thresholds that each hearing has: the signed sum has at most as
+/// many terms.
+[[nodiscard]] double terms_at_most(const Network& network, std::span<const Slice> slices);
+
 struct Choice {
   Posterior posterior;
   Method method = Method::thresholds;
   std::size_t most_present = 0;  ///< subsets only
 };
-/// The best of the two for this evidence: subsets of all faults where the heard faults are few
-/// (exact, no cancelling), else thresholds, else subsets with the smallest size (1 to 3) whose
-/// bound is below `aim` (or the largest affordable).
+/// The best of the two for this evidence: all sets of the heard faults (exact, no cancelling) where
+/// they are few enough to cost less than the signed sum, else the signed sum, else all sets where
+/// they can be afforded, else the smallest sets (1 to 3 faults) whose bound is below `aim` (or the
+/// largest affordable).
 [[nodiscard]] Choice best_posterior(const Network& network, std::span<const Slice> slices,
                                     double aim = 1e-3);
 

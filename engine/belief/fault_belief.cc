@@ -59,6 +59,15 @@ void move_between(std::span<double> smaller, std::span<double> larger, std::size
   }
 }
 
+/// Row 0 of before_draw alone: no draw is worse than the mildest before any is made.
+double before_last(const double* likelihood, const double* draw, std::size_t severities) {
+  double sum = 0;
+  for (std::size_t severity = 0; severity < severities; ++severity) {
+    sum += draw[severity] * likelihood[severity];
+  }
+  return sum;
+}
+
 /// The likelihoods of one report for every set of showing faults, from the worst severity
 /// backwards.
 class ReportLikelihood {
@@ -67,17 +76,16 @@ class ReportLikelihood {
                    const std::vector<std::vector<double>>& at_most)
       : severities_(hearing.leak_at_most.size()),
         on_path_(belief.heard.size(), kNotHeard),
-        draws_(hearing.path.size() * severities_),
-        after_one_(hearing.path.size() * severities_),
-        after_none_(severities_) {
-    std::vector<double> leak(severities_);
-    severity_chances(hearing.leak_at_most, leak.data());
-    before_draw(hearing.chance_of_report.data(), leak.data(), severities_, after_none_.data());
+        path_(hearing.path.size()),
+        rows_((2 * path_ + 2) * severities_) {
+    double* leak = row(1 + 2 * path_);
+    severity_chances(hearing.leak_at_most, leak);
+    before_draw(hearing.chance_of_report.data(), leak, severities_, after_none());
     for (std::uint32_t position = 0; position < hearing.path.size(); ++position) {
       const std::uint32_t fault = hearing.path[position];
       on_path_[belief.heard_place[fault]] = position;
       severity_chances(at_most[fault], draw(position));
-      before_draw(after_none_.data(), draw(position), severities_, after_one(position));
+      before_draw(after_none(), draw(position), severities_, after_one(position));
     }
   }
 
@@ -87,16 +95,18 @@ class ReportLikelihood {
       return;
     }
     if (buffer_.size() < members.size() * severities_) buffer_.resize(members.size() * severities_);
-    multiply(members, weights, 0, 0, 0, after_none_.data());
+    multiply(members, weights, 0, 0, 0, after_none());
   }
 
  private:
-  double* draw(std::uint32_t position) { return draws_.data() + position * severities_; }
-  double* after_one(std::uint32_t position) { return after_one_.data() + position * severities_; }
+  double* row(std::size_t number) { return rows_.data() + number * severities_; }
+  double* after_none() { return row(0); }  // likelihoods with only the leak
+  double* draw(std::uint32_t position) { return row(1 + position); }
+  double* after_one(std::uint32_t position) { return row(1 + path_ + position); }  // it shows
 
   // The usual case at full speed: no, one or two members.
   void multiply_pair(std::span<const std::uint32_t> members, std::span<double> weights) {
-    const double none = after_none_[0];
+    const double none = after_none()[0];
     weights[0] *= none;
     if (members.empty()) return;
     const std::uint32_t first = on_path_[members[0]];
@@ -110,11 +120,7 @@ class ReportLikelihood {
     } else if (first == kNotHeard) {
       weights[3] *= after_one(second)[0];
     } else {
-      double both = 0;
-      for (std::size_t severity = 0; severity < severities_; ++severity) {
-        both += draw(first)[severity] * after_one(second)[severity];
-      }
-      weights[3] *= both;
+      weights[3] *= before_last(after_one(second), draw(first), severities_);
     }
   }
 
@@ -133,6 +139,8 @@ class ReportLikelihood {
       multiply(members, weights, member + 1, with_member, showing, likelihood);
     } else if (showing == 0) {
       multiply(members, weights, member + 1, with_member, 1, after_one(position));
+    } else if (member + 1 == members.size()) {
+      weights[with_member] *= before_last(likelihood, draw(position), severities_);
     } else {
       double* earlier = buffer_.data() + member * severities_;
       before_draw(likelihood, draw(position), severities_, earlier);
@@ -142,15 +150,16 @@ class ReportLikelihood {
 
   std::size_t severities_;
   std::vector<std::uint32_t> on_path_;  // by heard place: position on the path, or kNotHeard
-  std::vector<double> draws_;           // [position][severity]
-  std::vector<double> after_one_;       // [position][severity]: this fault shows, and the leak
-  std::vector<double> after_none_;      // [severity]: only the leak
+  std::size_t path_;                    // faults on it
+  std::vector<double> rows_;            // [row][severity]
   std::vector<double> buffer_;          // [member][severity]
 };
 
 }  // namespace
 
 double FaultBelief::join(const std::vector<std::uint32_t>& faults, std::size_t most_present) {
+  const auto is_heard = [&](std::uint32_t fault) { return heard_place[fault] != kNotHeard; };
+  if (std::all_of(faults.begin(), faults.end(), is_heard)) return 0;
   constexpr double kLikely = .5;  // absent factors from here on are multiplied in at the end, once
   std::vector<std::size_t> open;  // sets that can still grow
   std::vector<double> weight_of_size(most_present + 1, 0);
@@ -162,7 +171,7 @@ double FaultBelief::join(const std::vector<std::uint32_t>& faults, std::size_t m
   double all_absent = 1;
   double lost = 0;
   for (const std::uint32_t fault : faults) {
-    if (heard_place[fault] != kNotHeard) continue;
+    if (is_heard(fault)) continue;
     const auto place = static_cast<std::uint32_t>(heard.size());
     heard.push_back(fault);
     heard_place[fault] = place;
@@ -200,6 +209,7 @@ void FaultBelief::grow(std::vector<std::size_t>& open, std::uint32_t place, doub
 }
 
 double FaultBelief::move(const std::vector<Transition>& transitions, std::size_t most_present) {
+  if (transitions.empty()) return 0;
   double lost = 0;
   std::vector<const StateMatrix*> inside(heard.size(), nullptr);
   for (const Transition& transition : transitions) {

@@ -47,7 +47,7 @@ void SetBelief::apply(const Slice& slice) {
     return;
   }
   const double largest = largest_likelihood(slice.hearing);
-  SetList before = belief_.sets;
+  const std::vector<double> before = belief_.sets.all_weights();
   belief_.hear(slice.hearing, network_->at_most[slice.hearing.sense]);
   const double total = belief_.sets.total();
   lost_ *= largest;
@@ -56,7 +56,7 @@ void SetBelief::apply(const Slice& slice) {
   } else {
     all_lost_ = all_lost_ || lost_ > 0;
     log_evidence_ = -std::numeric_limits<double>::infinity();
-    belief_.sets = std::move(before);
+    belief_.sets.put(before);
     belief_.sets.divide(belief_.sets.total());
   }
   const double removed = belief_.sets.remove_up_to(prune_);

@@ -45,15 +45,15 @@ std::size_t SetList::add_with(std::size_t set, std::uint32_t place) {
 }
 
 double SetList::remove_up_to(double limit) {
+  std::size_t first_light = 0;
+  while (first_light < size() && weight(first_light) > limit) ++first_light;
+  if (first_light == size()) return 0;
   std::vector<double> heaviness(size());
-  bool any = false;
   std::size_t heaviest = 0;
   for (std::size_t set = 0; set < size(); ++set) {
     heaviness[set] = weight(set);
     if (heaviness[set] > heaviness[heaviest]) heaviest = set;
-    any = any || heaviness[set] <= limit;
   }
-  if (!any) return 0;
   double removed = 0;
   std::size_t kept = 0;
   std::size_t member_end = 0;

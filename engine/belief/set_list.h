@@ -29,6 +29,10 @@ class SetList {
   }
   [[nodiscard]] double weight(std::size_t set) const;
   [[nodiscard]] double total() const;
+  /// Of all sets one after the other, for `put`.
+  [[nodiscard]] const std::vector<double>& all_weights() const { return weights_; }
+  /// @param weights  as many as there are
+  void put(const std::vector<double>& weights) { weights_ = weights; }
   void divide(double total);
   /// Multiplies the weights of the sets from `first` to before `last`.
   void multiply(std::size_t first, std::size_t last, double factor);

@@ -250,6 +250,15 @@ std::optional<Run> run(const Network& network, std::span<const Slice> slices,
 
 }  // namespace
 
+double terms_at_most(const Network& network, std::span<const Slice> slices) {
+  double terms = 1;
+  for (const Slice& slice : slices) {
+    const auto& at_most = network.at_most[slice.hearing.sense];
+    terms *= static_cast<double>(thresholds_of<double>(slice.hearing, at_most).size());
+  }
+  return terms;
+}
+
 ThresholdResult by_thresholds(const Network& network, std::span<const Slice> slices,
                               std::size_t most_terms) {
   if (!may_be_possible(network, slices)) {

@@ -323,6 +323,26 @@ TEST(Choice, GoesToSmallSetsWhereTermsTimesFaultsAreTooMany) {
   EXPECT_EQ(choice.most_present, 1U);  // sets of two would have eight million weights
 }
 
+// One hearing with two thresholds: two terms, against 3^8 weights.
+TEST(Choice, TakesTheSignedSumWhereAllSetsCostMore) {
+  const Network network = alike(500, {.995, .002, .003}, .1);
+  const std::vector slices{heard({1, 3, 5, 70, 71, 72, 80, 499}, {.1, .9})};
+  const auto choice = belief::best_posterior(network, slices);
+  EXPECT_EQ(choice.method, belief::Method::thresholds);
+  const Posterior all_sets = belief::by_subsets(network, slices, 8);
+  EXPECT_NEAR(choice.posterior.log_evidence, all_sets.log_evidence, 1e-12);
+}
+
+// Fourteen such hearings: up to 2^14 terms of 8 faults, against 14 x 3^8 weights.
+TEST(Choice, TakesAllSetsOfEightWhereTheSignedSumCostsMore) {
+  const Network network = alike(500, {.995, .002, .003}, .1);
+  const Slice one = heard({1, 3, 5, 70, 71, 72, 80, 499}, {.1, .9});
+  const auto choice = belief::best_posterior(network, std::vector<Slice>(14, one));
+  EXPECT_EQ(choice.method, belief::Method::subsets);
+  EXPECT_EQ(choice.most_present, 8U);
+  EXPECT_EQ(choice.posterior.left_out, 0);
+}
+
 TEST(Choice, TakesAllSetsOfFewHeardFaults) {
   const Network network = alike(500, {.995, .002, .003}, .1);
   const auto choice = belief::best_posterior(network, std::vector{heard({3, 70, 499}, {.1, .9})});

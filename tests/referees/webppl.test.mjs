@@ -8,7 +8,7 @@ const webppl = createRequire(import.meta.url)('webppl');
 
 // What was cut: of the faults of an installation only the likeliest on the route stay,
 // since the joint states are 3^faults: 729 and 6561. Six are few enough for every arrangement. With
-// more than seven heard faults the program reckons in its other way (signed sums), so each
+// more heard faults the program reckons in its other way (signed sums) where that costs less, so each
 // installation also has a case with eight, in the first arrangement that the evidence allows.
 const kFaults = 6;
 const kMoreFaults = 8;
