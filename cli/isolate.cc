@@ -1,3 +1,4 @@
+#include <fmt/chrono.h>
 #include <spdlog/spdlog.h>
 
 #include <algorithm>
@@ -155,7 +156,7 @@ class Sitting {
                   "a route of the installation", nearest(events.route, route_names())}})));
   }
 
-  std::vector<std::string> route_names() const {
+  [[nodiscard]] std::vector<std::string> route_names() const {
     std::vector<std::string> names;
     for (const chain::Route& route : installation_.chain.routes) names.push_back(route.name);
     return names;
@@ -188,11 +189,9 @@ class Sitting {
     std::replace(route.begin(), route.end(), ' ', '-');
     std::replace(route.begin(), route.end(), '/', '-');
     const std::time_t now = std::time(nullptr);
-    char stamp[32] = "";
     std::tm local{};
-    if (::localtime_r(&now, &local) != nullptr) {
-      std::strftime(stamp, sizeof stamp, "%Y%m%d-%H%M%S", &local);
-    }
+    std::string stamp;
+    if (::localtime_r(&now, &local) != nullptr) stamp = fmt::format("{:%Y%m%d-%H%M%S}", local);
     keep_path_ = cases_folder() + "/" + stamp + "-" + route + ".yaml";
   }
 

@@ -32,7 +32,7 @@ class LinesPrompt : public Prompt {
     }
     return std::nullopt;
   }
-  bool asks_again() const override { return false; }
+  [[nodiscard]] bool asks_again() const override { return false; }
 
  private:
   std::istream& in_;
@@ -47,17 +47,21 @@ class TextPrompt : public Prompt {
   std::optional<Answer> next(const std::vector<std::string>& keys) override {
     return lines_.next(keys);
   }
-  bool asks_again() const override { return false; }
+  [[nodiscard]] bool asks_again() const override { return false; }
 
  private:
   std::istringstream stream_;
   LinesPrompt lines_;
 };
 
-termios plain_terminal;  // for the signal handler, which can be given nothing
+// The settings from before, where the signal handler finds them, which can be given nothing.
+termios& plain_terminal() {
+  static termios settings{};
+  return settings;
+}
 
 void restore_and_die(int signal_number) {
-  ::tcsetattr(STDIN_FILENO, TCSANOW, &plain_terminal);
+  ::tcsetattr(STDIN_FILENO, TCSANOW, &plain_terminal());
   std::signal(signal_number, SIG_DFL);
   ::raise(signal_number);
 }
@@ -66,15 +70,15 @@ void restore_and_die(int signal_number) {
 class KeyMode {
  public:
   KeyMode() {
-    ::tcgetattr(STDIN_FILENO, &plain_terminal);
-    termios keys = plain_terminal;
+    ::tcgetattr(STDIN_FILENO, &plain_terminal());
+    termios keys = plain_terminal();
     keys.c_lflag &= ~static_cast<tcflag_t>(ICANON | ECHO);
     keys.c_cc[VMIN] = 1;
     keys.c_cc[VTIME] = 0;
     for (const int one : {SIGINT, SIGTERM, SIGHUP, SIGQUIT}) std::signal(one, restore_and_die);
     ::tcsetattr(STDIN_FILENO, TCSADRAIN, &keys);
   }
-  ~KeyMode() { ::tcsetattr(STDIN_FILENO, TCSADRAIN, &plain_terminal); }
+  ~KeyMode() { ::tcsetattr(STDIN_FILENO, TCSADRAIN, &plain_terminal()); }
   KeyMode(const KeyMode&) = delete;
   KeyMode& operator=(const KeyMode&) = delete;
 };
@@ -109,7 +113,7 @@ class TerminalPrompt : public Prompt {
     std::cout << "\n" << std::flush;
     return std::nullopt;
   }
-  bool asks_again() const override { return true; }
+  [[nodiscard]] bool asks_again() const override { return true; }
 
  private:
   static std::optional<char> read_key() {

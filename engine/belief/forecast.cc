@@ -105,7 +105,7 @@ void Forecaster::read_question(const std::vector<std::vector<double>>& at_most) 
   for (std::uint32_t position = 0; position < question_.path.size(); ++position) {
     const std::uint32_t fault = question_.path[position];
     path_position_[fault] = position;
-    double* draw = draws_.data() + position * 3 * width_;
+    double* draw = draws_.data() + std::size_t{3} * position * width_;
     severity_chances(at_most[fault], draw);
     std::copy(at_most[fault].begin(), at_most[fault].end(), draw + width_);
     std::copy(at_most[fault].begin(), at_most[fault].end() - 1, draw + 2 * width_ + 1);
@@ -154,7 +154,7 @@ void Forecaster::add_newly_heard() {
     const std::uint32_t fault = question_.path[position];
     if (belief_.heard_place[fault] != kNotHeard) continue;
     rest_.push_back({fault, moved(belief_.alone[fault], matrix_of(fault)),
-                     draws_.data() + position * 3 * width_, about_[fault]});
+                     draws_.data() + std::size_t{3} * position * width_, about_[fault]});
   }
 }
 

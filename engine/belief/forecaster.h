@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <span>
@@ -33,8 +34,8 @@ class Forecaster {
   /// What a member that is quiet (0) or showing (1) before the move does by it: the chance that it
   /// then does not show (or is not on the path), and that it shows.
   struct View {
-    double still[2] = {1, 0};
-    double shows[2] = {0, 1};
+    std::array<double, 2> still = {1, 0};
+    std::array<double, 2> shows = {0, 1};
   };
   /// A heard fault, as a member of a set.
   struct Member {

@@ -34,7 +34,7 @@ void Information::finish_block() {
     std::fill(row + in_block_, row + kBlock, 0.0);
   }
   in_block_ = 0;
-  std::array<double, kBlock> joint;
+  std::array<double, kBlock> joint{};
   std::array<double, kBlock> set{};
   for (std::size_t outcome = 0; outcome < entries_.size(); ++outcome) {
     joint.fill(0);

@@ -268,7 +268,7 @@ ThresholdResult by_thresholds(const Network& network, std::span<const Slice> sli
   }
   const std::vector<std::uint32_t> carried = carried_faults(network, slices);
   // Each vector passes a rounding or two per slice; independent roundings grow as a square root.
-  const double operations = static_cast<double>((carried.size() + 1) * (slices.size() + 1));
+  const auto operations = static_cast<double>((carried.size() + 1) * (slices.size() + 1));
   const double rounding_digits = std::log10(operations) / 2;
 
   std::size_t taken = 0;

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <bit>
 #include <cstddef>
 #include <cstdint>
 #include <cstring>
@@ -55,10 +56,10 @@ inline void add_times(const double* from, double factor, std::size_t even_count,
   constexpr std::uint64_t kExponentBias = std::uint64_t{1023} << 52U;
   constexpr std::uint64_t kTwoTo52 = 0x4330000000000000U;  // the bits of 2^52
   constexpr double kTwoOverLn2 = 2.8853900817779268;
-  const auto bits = reinterpret_cast<TwoWords>(x);
+  const auto bits = std::bit_cast<TwoWords>(x);
   const TwoWords biased = (bits - kRootHalf + kExponentBias) >> 52;
-  const TwoDoubles exponent = reinterpret_cast<TwoDoubles>(biased | kTwoTo52) - (0x1p52 + 1023);
-  const auto mantissa = reinterpret_cast<TwoDoubles>(bits - (biased << 52) + kExponentBias);
+  const TwoDoubles exponent = std::bit_cast<TwoDoubles>(biased | kTwoTo52) - (0x1p52 + 1023);
+  const auto mantissa = std::bit_cast<TwoDoubles>(bits - (biased << 52) + kExponentBias);
   const TwoDoubles t = (mantissa - 1) / (mantissa + 1);
   const TwoDoubles z = t * t;
   TwoDoubles series = z * (1.0 / 19) + 1.0 / 17;
@@ -71,8 +72,8 @@ inline void add_times(const double* from, double factor, std::size_t even_count,
   series = series * z + 1.0 / 3;
   series = series * z + 1.0;
   const TwoDoubles value = x * (exponent + t * kTwoOverLn2 * series);
-  const auto normal = reinterpret_cast<TwoWords>(x >= 0x1p-1022);
-  return reinterpret_cast<TwoDoubles>(reinterpret_cast<TwoWords>(value) & normal);
+  const auto normal = std::bit_cast<TwoWords>(x >= 0x1p-1022);
+  return std::bit_cast<TwoDoubles>(std::bit_cast<TwoWords>(value) & normal);
 }
 
 [[nodiscard]] inline double times_log2(double x) {

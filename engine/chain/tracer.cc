@@ -50,31 +50,45 @@ Graph graph_of(const Chain& chain, const Edges& edges) {
 }
 
 // Remembers from where each vertex was reached, and whether a ring closed on the way.
-struct Walk : boost::default_bfs_visitor {
-  std::vector<Vertex>& before;
-  std::vector<Vertex>& ring;
-  std::vector<Vertex>& order;
-  Walk(std::vector<Vertex>& before_, std::vector<Vertex>& ring_, std::vector<Vertex>& order_)
-      : before(before_), ring(ring_), order(order_) {}
-  void discover_vertex(Vertex vertex, const Graph& /*graph*/) { order.push_back(vertex); }
+class Walk : public boost::default_bfs_visitor {
+ public:
+  Walk(std::vector<Vertex>& before, std::vector<Vertex>& ring, std::vector<Vertex>& order)
+      : before_(before), ring_(ring), order_(order) {}
+  void discover_vertex(Vertex vertex, const Graph& /*graph*/) { order_.push_back(vertex); }
   template <class Edge>
   void tree_edge(const Edge& edge, const Graph& graph) {
-    before[boost::target(edge, graph)] = boost::source(edge, graph);
+    before_[boost::target(edge, graph)] = boost::source(edge, graph);
   }
   // Met again by an edge that is not the one we came by: two ways lead here.
   template <class Edge>
   void non_tree_edge(const Edge& edge, const Graph& graph) {
     const Vertex from = boost::source(edge, graph);
     const Vertex to = boost::target(edge, graph);
-    if (before[from] == to || before[to] == from) return;
-    if (ring.empty()) ring = {from, to};
+    if (before_[from] == to || before_[to] == from) return;
+    if (ring_.empty()) ring_ = {from, to};
   }
+
+ private:
+  std::vector<Vertex>& before_;
+  std::vector<Vertex>& ring_;
+  std::vector<Vertex>& order_;
 };
+
+ConductorId conductor_of(Vertex vertex) {
+  return {static_cast<std::uint32_t>(vertex)};
+}
+
+std::vector<ConductorId> conductors_of(const std::vector<Vertex>& vertices) {
+  std::vector<ConductorId> conductors;
+  conductors.reserve(vertices.size());
+  for (const Vertex vertex : vertices) conductors.push_back(conductor_of(vertex));
+  return conductors;
+}
 
 std::vector<ConductorId> way_to(Vertex end, const std::vector<Vertex>& before, Vertex start) {
   std::vector<ConductorId> way;
   for (Vertex at = end;; at = before[at]) {
-    way.push_back(ConductorId{static_cast<std::uint32_t>(at)});
+    way.push_back(conductor_of(at));
     if (at == start) break;
   }
   std::reverse(way.begin(), way.end());
@@ -101,13 +115,9 @@ Traced Tracer::trace(RouteId route, const Patching& patching) const {
 
   Traced traced;
   for (const Vertex vertex : order) {
-    if (is_end_[vertex] && vertex != start) {
-      traced.ends.push_back(ConductorId{static_cast<std::uint32_t>(vertex)});
-    }
+    if (is_end_[vertex] && vertex != start) traced.ends.push_back(conductor_of(vertex));
   }
-  for (const Vertex vertex : ring) {
-    traced.ring.push_back(ConductorId{static_cast<std::uint32_t>(vertex)});
-  }
+  traced.ring = conductors_of(ring);
   if (!ring.empty()) {
     traced.fault = Fault::looped;
   } else if (traced.ends.size() > 1) {
@@ -134,11 +144,7 @@ std::vector<ConductorId> Tracer::ring(const Patching& patching) const {
     std::vector<Vertex> order;
     boost::breadth_first_search(graph, start, boost::visitor(Walk(before, ring, order)));
     for (const Vertex vertex : order) seen[vertex] = true;
-    if (ring.empty()) continue;
-    std::vector<ConductorId> found;
-    for (const Vertex vertex : ring)
-      found.push_back(ConductorId{static_cast<std::uint32_t>(vertex)});
-    return found;
+    if (!ring.empty()) return conductors_of(ring);
   }
   return {};
 }

@@ -17,6 +17,10 @@ void add_once(std::vector<std::string>& list, const std::string& line) {
   if (std::find(list.begin(), list.end(), line) == list.end()) list.push_back(line);
 }
 
+std::string exchange_of(const std::string& new_part, const std::string& old_part) {
+  return "put " + new_part + " in for " + old_part;
+}
+
 // Gathers the closing page from the case, a function a heading.
 class Closing {
  public:
@@ -113,7 +117,7 @@ class Closing {
       const std::string& old_part = chain_.parts[swap.out].name;
       const std::string& new_part = chain_.parts[swap.in].name;
       const faults::PartKind& kind = rules_.part_kinds[chain_.parts[swap.out].kind];
-      ending_.repairs.push_back("put " + new_part + " in for " + old_part);
+      ending_.repairs.push_back(exchange_of(new_part, old_part));
       if (chance_bad(swap.out) >= kCalledBad) {
         ending_.throw_out.push_back(old_part);
       } else {

@@ -29,7 +29,8 @@ ReportWeights weights_of_drop(const faults::Sense& sense, double drop_db) {
 }
 
 ReportWeights weights_of_nothing(const faults::Sense& sense) {
-  return ReportWeights(outcomes_of(sense), 1.0);
+  ReportWeights weights(outcomes_of(sense), 1.0);
+  return weights;
 }
 
 belief::Slice answered(const belief::Question& question, const ReportWeights& weights) {

@@ -224,7 +224,7 @@ StateMatrix matrix_of(const faults::Mode& mode, const Handled& handled) {
   bool provoked = false;
   for (const StressId stress : handled.stresses) {
     matrix = belief::then(matrix, cured(chance_in(mode.cured_by_stress, stress)));
-    provoked = provoked || mode.provoked_by.count(stress) > 0;
+    provoked = provoked || mode.provoked_by.contains(stress);
     stays_quiet *= 1 - chance_in(mode.provoked_by, stress);
   }
   if (provoked) matrix = belief::then(matrix, drawn_anew(0, 1 - stays_quiet));
@@ -310,7 +310,8 @@ std::vector<std::uint32_t> measured_path(const Setting& setting, const Measure& 
 }
 
 std::vector<double> no_leak(const faults::Sense& sense) {
-  return std::vector<double>(sense.severities(), 1.0);
+  std::vector<double> leak_at_most(sense.severities(), 1.0);
+  return leak_at_most;
 }
 
 // A sound element that is stressed may crackle for no reason that matters.

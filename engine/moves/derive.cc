@@ -36,25 +36,31 @@ class Derivation {
   }
 
  private:
-  const faults::ElementClass& class_of(ElementId element) const {
+  [[nodiscard]] const faults::ElementClass& class_of(ElementId element) const {
     return rules_.classes[chain_.elements[element].element_class];
   }
-  const faults::Signal& signal_of(RouteId route) const {
+  [[nodiscard]] const faults::Signal& signal_of(RouteId route) const {
     return rules_.signals[chain_.routes[route].signal];
   }
-  double walk(PlaceId from, PlaceId to) const { return chain_.walking_minutes[from][to]; }
-  PlaceId place_of(ElementId element) const { return place_now(setting_, standing_, element); }
-  std::string name_of(ElementId element) const { return chain_.elements[element].name; }
+  [[nodiscard]] double walk(PlaceId from, PlaceId to) const {
+    return chain_.walking_minutes[from][to];
+  }
+  [[nodiscard]] PlaceId place_of(ElementId element) const {
+    return place_now(setting_, standing_, element);
+  }
+  [[nodiscard]] std::string name_of(ElementId element) const {
+    return chain_.elements[element].name;
+  }
 
   // Where the route is heard once `changes` are made: where its end is then.
-  PlaceId heard_at(RouteId route, const Standing& then) const {
+  [[nodiscard]] PlaceId heard_at(RouteId route, const Standing& then) const {
     return place_now(setting_, then, chain_.conductors[chain_.routes[route].to].element);
   }
 
   Move& add(Action action, std::string name, std::optional<PlaceId> acts_at, double minutes,
             std::vector<PlugChange> changes = {}, std::optional<RouteId> route = std::nullopt) {
     Move move;
-    move.action = std::move(action);
+    move.action = action;
     move.name = std::move(name);
     move.heard_on = route.value_or(standing_.route);
     move.sense = signal_of(move.heard_on).sense;
@@ -186,7 +192,7 @@ class Derivation {
     }
   }
 
-  bool portable(std::size_t from_index) const {
+  [[nodiscard]] bool portable(std::size_t from_index) const {
     for (std::size_t index = from_index; index < along_.size(); ++index) {
       const PartId part = chain_.elements[along_[index]].part;
       if (!rules_.part_kinds[chain_.parts[part].kind].exchangeable) return false;
@@ -231,11 +237,11 @@ class Derivation {
         place_of(plug), plugging_minutes(changes), changes);
   }
 
-  bool is_along(ElementId element) const {
+  [[nodiscard]] bool is_along(ElementId element) const {
     return std::find(along_.begin(), along_.end(), element) != along_.end();
   }
 
-  double plugging_minutes(const std::vector<PlugChange>& changes) const {
+  [[nodiscard]] double plugging_minutes(const std::vector<PlugChange>& changes) const {
     double minutes = 0;
     for (const PlugChange& change : changes) {
       if (change.jack) minutes += rules_.handling.replug_minutes;
@@ -243,7 +249,7 @@ class Derivation {
     return minutes;
   }
 
-  bool leads_to_an_end(RouteId route, const std::vector<PlugChange>& changes) const {
+  [[nodiscard]] bool leads_to_an_end(RouteId route, const std::vector<PlugChange>& changes) const {
     return setting_.tracer()
         .trace(route, with_changes(chain_, standing_.patching, changes))
         .path.complete;
@@ -290,7 +296,7 @@ class Derivation {
   }
 
   // A part whose plugs are still to be put back stays where it is until they are.
-  bool is_changed(PartId part) const {
+  [[nodiscard]] bool is_changed(PartId part) const {
     if (!standing_.temporary) return false;
     const auto belongs = [&](ElementId element) { return chain_.elements[element].part == part; };
     return std::any_of(standing_.temporary->back.begin(), standing_.temporary->back.end(),
@@ -315,7 +321,7 @@ class Derivation {
     }
   }
 
-  bool in_use(PartId part) const {
+  [[nodiscard]] bool in_use(PartId part) const {
     return std::any_of(standing_.substituted.begin(), standing_.substituted.end(),
                        [&](const Substitute& one) { return one.in == part; });
   }
@@ -333,7 +339,7 @@ class Derivation {
     caution(move, kind.cautions);
   }
 
-  PlaceId part_place(PartId part) const {
+  [[nodiscard]] PlaceId part_place(PartId part) const {
     return place_now(setting_, standing_, chain_.parts[part].elements.front());
   }
 

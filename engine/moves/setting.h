@@ -28,6 +28,7 @@ class Setting {
   Setting(const Installation& installation, double days_since_pass);
   Setting(const Setting&) = delete;
   Setting& operator=(const Setting&) = delete;
+  ~Setting() = default;
 
   [[nodiscard]] const Installation& installation() const { return installation_; }
   [[nodiscard]] const chain::Chain& chain() const { return installation_.chain; }

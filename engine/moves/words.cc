@@ -101,16 +101,16 @@ class Wording {
   }
 
  private:
-  std::string name(ElementId element) const { return chain_.elements[element].name; }
-  std::string place(ElementId element) const {
+  [[nodiscard]] std::string name(ElementId element) const { return chain_.elements[element].name; }
+  [[nodiscard]] std::string place(ElementId element) const {
     return chain_.places[chain_.elements[element].place].name;
   }
-  std::string jack_of(ElementId plug) const {
+  [[nodiscard]] std::string jack_of(ElementId plug) const {
     const auto jack = standing_.patching.plug_in[plug];
     return jack ? name(*jack) : "where it is";
   }
   // Parts of the present way that the new one leaves out.
-  std::vector<std::string> left_out() const {
+  [[nodiscard]] std::vector<std::string> left_out() const {
     const auto was =
         parts_of(chain_, setting_.tracer().trace(standing_.route, standing_.patching).path);
     const auto now =
@@ -123,7 +123,7 @@ class Wording {
     }
     return names;
   }
-  std::string attend() const {
+  [[nodiscard]] std::string attend() const {
     const chain::Route& route = chain_.routes[move_.heard_on];
     return "Then: " + rules_.signals[route.signal].words + ", on " + route.name + ".";
   }

@@ -86,6 +86,10 @@ std::string sureness(const plan::Picture& picture) {
   return fmt::format(" (within {:.1g})", picture.left_out);
 }
 
+std::string answer_item(const std::string& key, const std::string& words) {
+  return "  " + key + "  " + words;
+}
+
 }  // namespace
 
 std::string report_words(const faults::Rules& rules, const faults::Signal& signal, SenseId sense,
@@ -180,8 +184,8 @@ std::string answer_line(const guide::Case& one, const moves::Move& move, const S
   std::string out = bold(sense.asks, style) + "\n";
   bool at_left = true;
   for (const auto& [key, words] : keys) {
-    const std::string item = "  " + bold(key, style) + "  " + words;
-    const std::size_t used = columns("  " + key + "  " + words);
+    const std::string item = answer_item(bold(key, style), words);
+    const std::size_t used = columns(answer_item(key, words));
     if (used >= column) {
       if (!at_left) out += "\n";
       out += wrapped(words, "  " + bold(key, style) + "  ", style.width);

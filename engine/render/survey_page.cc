@@ -40,7 +40,7 @@ class ChainDrawing {
     return out + flush(place, line);
   }
 
-  std::string legend() const {
+  [[nodiscard]] std::string legend() const {
     return fmt::format("{} joined for good   {} plugged   {} selected at the source",
                        style_.unicode ? "─" : "-", style_.unicode ? "═" : "=",
                        style_.unicode ? "┄" : "~");
@@ -49,7 +49,7 @@ class ChainDrawing {
  private:
   static constexpr char kHard = '\x01';  // a blank that no line breaks at
 
-  std::string joint(ElementId a, ElementId b) const {
+  [[nodiscard]] std::string joint(ElementId a, ElementId b) const {
     if (chain_.home.plug_in[a] == b || chain_.home.plug_in[b] == a) {
       return style_.unicode ? "═" : "=";
     }
@@ -63,7 +63,7 @@ class ChainDrawing {
     return style_.unicode ? "─" : "-";
   }
 
-  std::string flush(const std::string& place, const std::string& line) const {
+  [[nodiscard]] std::string flush(const std::string& place, const std::string& line) const {
     std::string text = wrapped(line, "  " + padded(place, kPlaceColumns), style_.width);
     std::replace(text.begin(), text.end(), kHard, ' ');
     return text;

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <sstream>
 
@@ -15,6 +16,12 @@ bool starts_character(char letter) {
 
 std::string painted(const std::string& text, const char* code, const Style& style) {
   return style.colour ? fmt::format("\x1b[{}m{}\x1b[0m", code, text) : text;
+}
+
+std::string repeated(const std::string& sign, std::size_t times) {
+  std::string text;
+  for (std::size_t count = 0; count < times; ++count) text += sign;
+  return text;
 }
 
 }  // namespace
@@ -76,11 +83,9 @@ std::string bar(double share, std::size_t width, const Style& style) {
   const double bounded = std::clamp(share, 0.0, 1.0);
   const auto eighths =
       static_cast<std::size_t>(std::lround(bounded * static_cast<double>(width) * 8));
-  if (!style.unicode) return std::string((eighths + 4) / 8, '#');
-  static const char* const kParts[] = {"", "▏", "▎", "▍", "▌", "▋", "▊", "▉"};
-  std::string text;
-  for (std::size_t index = 0; index < eighths / 8; ++index) text += "█";
-  return text + kParts[eighths % 8];
+  if (!style.unicode) return repeated("#", (eighths + 4) / 8);
+  static constexpr std::array kParts = {"", "▏", "▎", "▍", "▌", "▋", "▊", "▉"};
+  return repeated("█", eighths / 8) + kParts[eighths % 8];
 }
 
 std::string percent(double share) {
@@ -89,8 +94,9 @@ std::string percent(double share) {
   return fmt::format("{} %", std::lround(share * 100));
 }
 
-std::string minutes(double value) {
-  return value < 9.95 ? fmt::format("{:.1f} min", value) : fmt::format("{:.0f} min", value);
+std::string minutes(double duration_minutes) {
+  return duration_minutes < 9.95 ? fmt::format("{:.1f} min", duration_minutes)
+                                 : fmt::format("{:.0f} min", duration_minutes);
 }
 
 std::string heading(const std::string& text, const Style& style) {

@@ -28,7 +28,7 @@ struct Style {
 /// "38 %", "under 1 %", "over 99 %", always five or more columns where `aligned`.
 [[nodiscard]] std::string percent(double share);
 /// "0.4 min", "12 min".
-[[nodiscard]] std::string minutes(double minutes);
+[[nodiscard]] std::string minutes(double duration_minutes);
 [[nodiscard]] std::string heading(const std::string& text, const Style& style);
 [[nodiscard]] std::string bold(const std::string& text, const Style& style);
 [[nodiscard]] std::string dim(const std::string& text, const Style& style);
