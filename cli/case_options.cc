@@ -33,6 +33,13 @@ void add_case_options(CLI::App& app, CaseOptions& options) {
         return fine ? "" : "\"" + text + "\" is no number of days; expected 0 to 36500";
       });
   app.add_option("--listener", options.listener, "Who listens: practised or new");
+  app.add_option("--aim", options.aim,
+                 "What the next move saves: time (the default), split (the best split a minute), "
+                 "or moves")
+      ->check([](const std::string& text) {
+        return plan::aim_of(text) ? ""
+                                  : "\"" + text + "\" is no aim; expected time, split or moves";
+      });
   app.add_flag("--json", options.json, "Write JSON");
 }
 
@@ -70,6 +77,7 @@ guide::CaseFile events_from(const CaseOptions& options) {
     events.complaint = report_from(options.heard);
     events.complaint_place = {"--heard", 0, 0};
   }
+  if (!options.aim.empty()) events.aim = plan::aim_of(options.aim);
   if (options.days >= 0) events.days_since_pass = options.days;
   return events;
 }

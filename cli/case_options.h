@@ -17,6 +17,7 @@ struct CaseOptions {
   std::string listener;
   double days = -1;
   std::string evidence;
+  std::string aim;
   bool json = false;
 };
 

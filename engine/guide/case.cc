@@ -68,9 +68,10 @@ std::optional<Problem> Case::begin() {
   const std::vector<std::string> names = route_names(chain);
   const auto found = std::find(names.begin(), names.end(), events_.route);
   if (found == names.end()) return unknown(events_.route_place, "route", events_.route, names);
-  route_ = RouteId{static_cast<std::uint32_t>(found - names.begin())};
-  const faults::Signal& signal = setting_.rules().signals[chain.routes[route_].signal];
+  const RouteId route{static_cast<std::uint32_t>(found - names.begin())};
+  const faults::Signal& signal = setting_.rules().signals[chain.routes[route].signal];
   const faults::Sense& sense = setting_.rules().senses[signal.sense];
+  std::size_t listener = 0;
   if (!events_.listener.empty()) {
     std::vector<std::string> listeners;
     for (const faults::Listener& one : sense.listeners) listeners.push_back(one.name);
@@ -78,13 +79,13 @@ std::optional<Problem> Case::begin() {
     if (who == listeners.end()) {
       return unknown(events_.listener_place, "listener", events_.listener, listeners);
     }
-    listener_ = static_cast<std::size_t>(who - listeners.begin());
+    listener = static_cast<std::size_t>(who - listeners.begin());
   }
+  aim_ = events_.aim.value_or(plan::Aim::time);
   const auto weights = weights_of(sense, events_.complaint, events_.complaint_place);
   if (!weights) return weights.error().front();
-  standing_ = moves::stand_at_start(setting_, route_);
-  belief_ = std::make_unique<plan::CaseBelief>(setting_, route_, listener_, *weights);
-  if (!belief_->possible()) {
+  course_ = std::make_unique<Course>(setting_, route, listener, *weights);
+  if (!course_->possible()) {
     return Problem{events_.complaint_place,
                    "\"" + events_.complaint.heard + "\" cannot be heard on " + events_.route +
                        " as the installation and its rules describe it",
@@ -94,33 +95,31 @@ std::optional<Problem> Case::begin() {
 }
 
 std::optional<Problem> Case::answer(const Done& done) {
-  const std::optional<moves::Move> move = moves::find_move(setting_, standing_, done.move);
+  const std::optional<moves::Move> move = moves::find_move(setting_, standing(), done.move);
   if (!move) {
     std::vector<std::string> names;
-    for (const moves::Move& one : moves::derive_moves(setting_, standing_)) {
+    for (const moves::Move& one : moves::derive_moves(setting_, standing())) {
       names.push_back(one.name);
     }
     return Problem{done.place, "\"" + done.move + "\" is no move that is possible here",
                    one_of(names), nearest(done.move, names)};
   }
   if (done.report.heard == kCannotDo && !done.report.drop_db) {
-    steps_.push_back({*move, standing_, done.report, false});
+    course_->pass_over(*move, done.report);
     events_.done.push_back(done);
     return std::nullopt;
   }
   const faults::Sense& sense = setting_.rules().senses[move->sense];
   const auto weights = weights_of(sense, done.report, done.place);
   if (!weights) return weights.error().front();
-  auto next = std::make_unique<plan::CaseBelief>(*belief_);
-  next->take_in(standing_, *move, *weights);
+  auto next = std::make_unique<Course>(*course_);
+  next->take(*move, done.report, *weights);
   if (!next->possible()) {
     return Problem{done.place,
                    "\"" + done.report.heard + "\" cannot follow from what was heard before",
                    "another report, or \"not sure\"", ""};
   }
-  belief_ = std::move(next);
-  steps_.push_back({*move, standing_, done.report, true});
-  standing_ = moves::after(setting_, standing_, *move);
+  course_ = std::move(next);
   events_.done.push_back(done);
   return std::nullopt;
 }
@@ -130,7 +129,6 @@ bool Case::take_back() {
   std::vector<Done> kept = events_.done;
   kept.pop_back();
   events_.done.clear();
-  steps_.clear();
   const bool opened = !begin().has_value();
   for (const Done& done : kept) {
     if (answer(done)) return false;
@@ -138,25 +136,9 @@ bool Case::take_back() {
   return opened;
 }
 
-std::vector<std::string> Case::cannot() const {
-  std::vector<std::string> names;
-  for (const Step& step : steps_) {
-    if (!step.made) names.push_back(step.move.name);
-  }
-  return names;
-}
-
-double Case::minutes_spent() const {
-  double minutes = 0;
-  for (const Step& step : steps_) {
-    if (step.made) minutes += step.move.minutes;
-  }
-  return minutes;
-}
-
 std::vector<Suspect> Case::suspects(const plan::Picture& picture) const {
-  std::vector<bool> shown = plan::faults_that_matter(setting_, standing_);
-  moves::Standing at_first = moves::stand_at_start(setting_, route_);
+  std::vector<bool> shown = plan::faults_that_matter(setting_, standing());
+  moves::Standing at_first = moves::stand_at_start(setting_, course_->route());
   const std::vector<bool> first = plan::faults_that_matter(setting_, at_first);
   std::vector<Suspect> all;
   for (const FaultId fault : setting_.faults().ids()) {
@@ -164,7 +146,7 @@ std::vector<Suspect> Case::suspects(const plan::Picture& picture) const {
     all.push_back({fault, setting_.name_of(fault), setting_.words_of(fault),
                    setting_.family_of(fault), 1 - picture.marginal[fault.value][belief::kAbsent]});
   }
-  if (belief_->hypotheses().size() > 1) {
+  if (belief().hypotheses().size() > 1) {
     all.push_back({std::nullopt, "crossed plugs", setting_.rules().crossing->words, "crossing",
                    picture.crossed});
   }

@@ -7,8 +7,7 @@
 
 #include "base/problem.h"
 #include "guide/case_file.h"
-#include "plan/case_belief.h"
-#include "plan/planner.h"
+#include "guide/course.h"
 
 namespace whichlink::guide {
 
@@ -19,24 +18,6 @@ struct Suspect {
   std::string words;
   std::string family;
   double chance = 0;
-};
-
-/// What the case has come to.
-enum class Stage { under_way, mended, nothing_found, handed_over };
-
-/// What to do now, and why.
-struct Advice {
-  Stage stage = Stage::under_way;
-  std::optional<moves::Move> move;  ///< while under way
-  std::string reason;               ///< one word of engine: "plan", "put back", "verify"
-  plan::Plan plan;                  ///< all candidates, best first
-};
-
-struct Step {
-  moves::Move move;
-  moves::Standing before;
-  Report report;
-  bool made = true;  ///< false: "cannot do"
 };
 
 /// How a case ended, for the closing page.
@@ -74,44 +55,30 @@ class Case {
 
   [[nodiscard]] const CaseFile& events() const { return events_; }
   [[nodiscard]] const moves::Setting& setting() const { return setting_; }
-  [[nodiscard]] const moves::Standing& standing() const { return standing_; }
-  [[nodiscard]] const plan::CaseBelief& belief() const { return *belief_; }
-  [[nodiscard]] const std::vector<Step>& steps() const { return steps_; }
-  [[nodiscard]] std::vector<std::string> cannot() const;
-  [[nodiscard]] double minutes_spent() const;
+  [[nodiscard]] const moves::Standing& standing() const { return course_->standing(); }
+  [[nodiscard]] const plan::CaseBelief& belief() const { return course_->belief(); }
+  [[nodiscard]] const std::vector<Step>& steps() const { return course_->steps(); }
+  [[nodiscard]] std::vector<std::string> cannot() const { return course_->track().cannot(); }
+  [[nodiscard]] double minutes_spent() const { return course_->track().minutes_spent(); }
 
-  [[nodiscard]] plan::Picture picture() const { return belief_->picture(standing_); }
+  [[nodiscard]] plan::Picture picture() const { return belief().picture(standing()); }
   /// Suspects on the route as it was at the start and on parts put in since, likeliest first, now.
   [[nodiscard]] std::vector<Suspect> suspects(const plan::Picture& picture) const;
-  [[nodiscard]] Advice advise() const;
+  [[nodiscard]] Advice advise() const { return course_->advise(aim_); }
   [[nodiscard]] Ending ending(Stage stage) const;
 
  private:
   Case(const moves::Installation& installation, CaseFile events);
   [[nodiscard]] std::optional<Problem> begin();
-  [[nodiscard]] std::optional<moves::Move> verification() const;
-  [[nodiscard]] bool verified() const;
-  [[nodiscard]] bool heard_wrong() const;
-  [[nodiscard]] std::vector<std::string> worn_out() const;
 
   moves::Setting setting_;
   CaseFile events_;
-  std::size_t listener_ = 0;
-  RouteId route_;
-  moves::Standing standing_;
-  std::unique_ptr<plan::CaseBelief> belief_;
-  std::vector<Step> steps_;
+  plan::Aim aim_ = plan::Aim::time;
+  std::unique_ptr<Course> course_;
 };
 
 /// The weights of a report on a route's sense; a problem if it means nothing there.
 [[nodiscard]] Result<moves::ReportWeights> weights_of(const faults::Sense& sense,
                                                       const Report& report, const Place& place);
-
-inline const std::string kNotSure = "not sure";
-inline const std::string kCannotDo = "cannot do";
-/// Nobody makes the same move with the same result once more after so many times.
-constexpr std::size_t kMostRepeats = 3;
-/// A case that has taken this many moves is handed over.
-constexpr std::size_t kMostMoves = 60;
 
 }  // namespace whichlink::guide

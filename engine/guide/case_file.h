@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/problem.h"
+#include "plan/aim.h"
 
 namespace whichlink::guide {
 
@@ -24,8 +25,9 @@ struct Done {
 /// A case as its events: what a person said and did, in order. The same thing is saved, resumed,
 /// ranked and replayed.
 struct CaseFile {
-  std::string model;     ///< may be empty
-  std::string listener;  ///< may be empty: the first of the rules
+  std::string model;             ///< may be empty
+  std::string listener;          ///< may be empty: the first of the rules
+  std::optional<plan::Aim> aim;  ///< absent: time
   std::string route;
   Report complaint;
   std::optional<double> days_since_pass;

@@ -1,10 +1,17 @@
-#include <algorithm>
-#include <map>
+#include "guide/course.h"
 
-#include "guide/case.h"
+#include <algorithm>
+#include <iterator>
+#include <map>
 
 namespace whichlink::guide {
 namespace {
+
+bool is_change(const Step& step) {
+  return step.made && changes_something(step.move.action);
+}
+
+}  // namespace
 
 bool changes_something(const moves::Action& action) {
   return !std::holds_alternative<moves::Listen>(action) &&
@@ -14,55 +21,69 @@ bool changes_something(const moves::Action& action) {
          !std::holds_alternative<moves::Measure>(action);
 }
 
-}  // namespace
+Track::Track(const moves::Setting& setting, RouteId route)
+    : setting_(&setting), standing_(moves::stand_at_start(setting, route)) {}
 
-bool Case::heard_wrong() const {
-  for (auto step = steps_.rbegin(); step != steps_.rend(); ++step) {
-    if (!step->made || step->report.heard == kNotSure) continue;
-    if (step->move.heard_on != route_ ||
-        std::holds_alternative<moves::Measure>(step->move.action)) {
-      continue;
-    }
-    return step->report.heard != setting_.rules().senses[step->move.sense].symptoms.front().name;
-  }
-  return true;  // the complaint itself
+void Track::take(const moves::Move& move, const Report& report) {
+  steps_.push_back({move, standing_, report, true});
+  standing_ = moves::after(*setting_, standing_, move);
 }
 
-// Moves that cannot be made, and those that brought the same again and again since the last change.
-std::vector<std::string> Case::worn_out() const {
-  std::vector<std::string> names = cannot();
-  std::map<std::pair<std::string, std::string>, std::size_t> counts;
-  for (auto step = steps_.rbegin(); step != steps_.rend(); ++step) {
-    if (!step->made) continue;
-    if (++counts[{step->move.name, step->report.heard}] == kMostRepeats) {
-      names.push_back(step->move.name);
-    }
-    if (changes_something(step->move.action)) break;
+void Track::pass_over(const moves::Move& move, const Report& report) {
+  steps_.push_back({move, standing_, report, false});
+}
+
+bool Track::heard_nothing_wrong(const Step& step) const {
+  return step.report.heard == setting_->rules().senses[step.move.sense].symptoms.front().name;
+}
+
+bool Track::heard_wrong() const {
+  const auto last = std::find_if(steps_.rbegin(), steps_.rend(), [&](const Step& step) {
+    return step.made && step.report.heard != kNotSure && step.move.heard_on == route() &&
+           !std::holds_alternative<moves::Measure>(step.move.action);
+  });
+  const bool only_the_complaint = last == steps_.rend();
+  return only_the_complaint || !heard_nothing_wrong(*last);
+}
+
+std::vector<std::string> Track::cannot() const {
+  std::vector<std::string> names;
+  for (const Step& step : steps_) {
+    if (!step.made) names.push_back(step.move.name);
   }
   return names;
 }
 
-// Verified: since the last thing that was changed, the whole route stood its stress (or, where
-// nothing on it may be stressed, another listen) with nothing wrong to hear.
-bool Case::verified() const {
-  const std::optional<moves::Move> wanted = verification();
-  if (!wanted) return true;
-  for (auto step = steps_.rbegin(); step != steps_.rend(); ++step) {
-    if (!step->made) continue;
-    const faults::Sense& sense = setting_.rules().senses[step->move.sense];
-    const bool sound = step->report.heard == sense.symptoms.front().name;
-    if (step->move.name == wanted->name) return sound;
-    if (changes_something(step->move.action)) return false;
-  }
-  return false;
+// Moves that cannot be made, and those that brought the same again and again since the last change.
+std::vector<std::string> Track::worn_out() const {
+  std::vector<std::string> names = cannot();
+  std::map<std::pair<std::string, std::string>, std::size_t> counts;
+  const auto last_change = std::find_if(steps_.rbegin(), steps_.rend(), is_change);
+  const auto since = last_change == steps_.rend() ? steps_.begin() : std::prev(last_change.base());
+  std::for_each(since, steps_.end(), [&](const Step& step) {
+    if (!step.made) return;
+    if (++counts[{step.move.name, step.report.heard}] == kMostRepeats) {
+      names.push_back(step.move.name);
+    }
+  });
+  return names;
 }
 
-// The move that a route must stand before the case is closed.
-std::optional<moves::Move> Case::verification() const {
+bool Track::verified() const {
+  const std::optional<moves::Move> wanted = verification();
+  if (!wanted) return true;
+  const auto last = std::find_if(steps_.rbegin(), steps_.rend(), [&](const Step& step) {
+    return (step.made && step.move.name == wanted->name) || is_change(step);
+  });
+  return last != steps_.rend() && last->move.name == wanted->name && heard_nothing_wrong(*last);
+}
+
+// The whole route under its stresses; where nothing on it may be stressed, another listen.
+std::optional<moves::Move> Track::verification() const {
   const std::vector<std::string> names = cannot();
   std::optional<moves::Move> listen;
   std::optional<moves::Move> stress;
-  for (moves::Move& one : moves::derive_moves(setting_, standing_)) {
+  for (moves::Move& one : moves::derive_moves(*setting_, standing_)) {
     if (std::find(names.begin(), names.end(), one.name) != names.end()) continue;
     if (std::holds_alternative<moves::StressRoute>(one.action)) return std::move(one);
     if (std::holds_alternative<moves::Listen>(one.action)) listen = one;
@@ -71,12 +92,35 @@ std::optional<moves::Move> Case::verification() const {
   return stress ? stress : listen;
 }
 
-Advice Case::advise() const {
+bool Track::anything_changed() const {
+  return std::any_of(steps_.begin(), steps_.end(), is_change);
+}
+
+double Track::minutes_spent() const {
+  double minutes = 0;
+  for (const Step& step : steps_) {
+    if (step.made) minutes += step.move.minutes;
+  }
+  return minutes;
+}
+
+Course::Course(const moves::Setting& setting, RouteId route, std::size_t listener,
+               const moves::ReportWeights& complaint)
+    : track_(setting, route), belief_(setting, route, listener, complaint) {}
+
+void Course::take(const moves::Move& move, const Report& report,
+                  const moves::ReportWeights& weights) {
+  belief_.take_in(standing(), move, weights);
+  track_.take(move, report);
+}
+
+Advice Course::advise(plan::Aim aim) const {
   Advice advice;
-  advice.plan = plan::plan_next(setting_, *belief_, standing_, worn_out(), heard_wrong());
+  advice.plan =
+      plan::plan_next(setting(), belief_, standing(), track_.worn_out(), track_.heard_wrong(), aim);
   const plan::Plan& plan = advice.plan;
   advice.reason = "plan";
-  if (steps_.size() >= kMostMoves) {
+  if (steps().size() >= kMostMoves) {
     advice.stage = Stage::handed_over;
     return advice;
   }
@@ -90,7 +134,7 @@ Advice Case::advise() const {
     case plan::Verdict::close:
       break;
   }
-  if (standing_.temporary) {
+  if (standing().temporary) {
     for (const plan::Candidate& one : plan.candidates) {
       if (!std::holds_alternative<moves::PutBack>(one.move.action)) continue;
       advice.move = one.move;
@@ -98,15 +142,12 @@ Advice Case::advise() const {
       return advice;
     }
   }
-  if (!verified()) {
-    advice.move = verification();
+  if (!track_.verified()) {
+    advice.move = track_.verification();
     advice.reason = "verify";
     if (advice.move) return advice;
   }
-  const bool changed = std::any_of(steps_.begin(), steps_.end(), [](const Step& step) {
-    return step.made && changes_something(step.move.action);
-  });
-  advice.stage = changed ? Stage::mended : Stage::nothing_found;
+  advice.stage = track_.anything_changed() ? Stage::mended : Stage::nothing_found;
   return advice;
 }
 

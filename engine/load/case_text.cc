@@ -56,6 +56,14 @@ guide::CaseFile read_case(const Node& root, Complaints& complaints) {
     events.listener_place = complaints.place(node->at);
     events.listener = sentence(*node, complaints);
   }
+  if (const Node* node = top.find("aim")) {
+    const std::string name = sentence(*node, complaints);
+    events.aim = plan::aim_of(name);
+    if (!events.aim && !name.empty()) {
+      complaints.add(node->at, "unknown aim \"" + name + "\"", one_of(plan::aim_names()),
+                     nearest(name, plan::aim_names()));
+    }
+  }
   if (const Node* node = top.need("complaint", "{route: ..., heard: ...}")) {
     read_complaint(*node, events, complaints);
   }
@@ -117,6 +125,7 @@ std::string to_text(const guide::CaseFile& events) {
   std::string text;
   if (!events.model.empty()) text += "model: " + as_value(events.model) + "\n";
   if (!events.listener.empty()) text += "listener: " + as_value(events.listener) + "\n";
+  if (events.aim) text += "aim: " + plan::name_of(*events.aim) + "\n";
   text += "complaint: {route: " + as_value(events.route) + ", " + as_value(events.complaint);
   if (events.days_since_pass) text += ", days since pass: " + as_value(*events.days_since_pass);
   text += "}\n";

@@ -22,8 +22,9 @@ double chance_part_is_sound(const moves::Setting& setting, PartId part) {
 
 }  // namespace
 
-Outlook::Outlook(const moves::Setting& setting, const moves::Standing& standing)
-    : prices_(setting.installation().prices) {
+Outlook::Outlook(const moves::Setting& setting, const moves::Standing& standing,
+                 std::optional<double> minutes_each)
+    : prices_(setting.installation().prices), minutes_each_(minutes_each) {
   moves::Standing put_back = standing;
   put_back.patching = settled(setting, standing);
   put_back.temporary.reset();
@@ -52,10 +53,10 @@ void Outlook::list_repairs(const moves::Setting& setting, const moves::Standing&
   for (const moves::Move& move : moves::derive_moves(setting, put_back)) {
     if (std::holds_alternative<moves::StressRoute>(move.action) ||
         (look_minutes_ == 0 && std::holds_alternative<moves::Listen>(move.action))) {
-      look_minutes_ = move.minutes;
+      look_minutes_ = minutes_each_.value_or(move.minutes);
     }
     Repair repair;
-    repair.minutes = move.minutes;
+    repair.minutes = minutes_each_.value_or(move.minutes);
     if (std::holds_alternative<moves::Treat>(move.action)) {
       const belief::Question question =
           moves::question_of(setting, put_back, move, put_back.patching, 0);
@@ -108,7 +109,7 @@ double Outlook::visits(const Share& share) const {
   return 2 - likeliest / total;
 }
 
-double Outlook::cured_by(const Repair& repair, const Share& share) const {
+double Outlook::cured_by(const Repair& repair, const Share& share) {
   double mass = repair.uncrosses ? share.crossed : 0;
   for (const auto& [index, chance] : repair.cures) mass += chance * share.by_fault[index];
   return mass;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstdint>
+#include <optional>
 #include <utility>
 #include <vector>
 
@@ -21,7 +22,9 @@ struct State {
 /// once everything is put back. A heuristic, not a bound (docs/mathematics.md 6.2).
 class Outlook {
  public:
-  Outlook(const moves::Setting& setting, const moves::Standing& standing);
+  /// @param minutes_each  counts every repair and look as this many minutes
+  Outlook(const moves::Setting& setting, const moves::Standing& standing,
+          std::optional<double> minutes_each = std::nullopt);
 
   /// The least of closing, calling service, and repairing in descending order of chance over cost
   /// (Kadane & Simon 1977, from memory). While the trouble is heard, each repair is known to have
@@ -56,17 +59,17 @@ class Outlook {
   [[nodiscard]] double looking(const Share& share, double wrong, double closing_minutes) const;
   [[nodiscard]] std::vector<std::pair<double, std::size_t>> by_chance_over_cost(
       const Share& share) const;
-  [[nodiscard]] double cured_by(const Repair& repair, const Share& share) const;
+  [[nodiscard]] static double cured_by(const Repair& repair, const Share& share);
   static void take_out(const Repair& repair, Share& share);
   [[nodiscard]] double visits(const Share& share) const;
 
   faults::Prices prices_;
+  std::optional<double> minutes_each_;
   std::vector<std::uint32_t> matters_;  ///< faults on the route's way
   std::vector<std::size_t> part_;  ///< of each of them; the last one is the unlisted cause's own
   std::size_t parts_ = 0;
   std::vector<Repair> repairs_;
   double look_minutes_ = 0;  ///< stressing the whole route, or listening where nothing bears stress
-  double cheapest_look_ = 0;  ///< minutes of the cheapest stress or listen
 };
 
 }  // namespace whichlink::plan

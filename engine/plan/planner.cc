@@ -19,19 +19,21 @@ double part_price(const moves::Setting& setting, const Candidate& candidate) {
 // Candidates share their outlook wherever they lead to the same patching once it is put back.
 class Outlooks {
  public:
-  explicit Outlooks(const moves::Setting& setting) : setting_(setting) {}
+  Outlooks(const moves::Setting& setting, std::optional<double> minutes_each)
+      : setting_(setting), minutes_each_(minutes_each) {}
 
   const Outlook& at(const moves::Standing& standing) {
     const chain::Patching patching = settled(setting_, standing);
     for (const auto& [known, outlook] : pages_) {
       if (known == patching) return *outlook;
     }
-    pages_.emplace_back(patching, std::make_unique<Outlook>(setting_, standing));
+    pages_.emplace_back(patching, std::make_unique<Outlook>(setting_, standing, minutes_each_));
     return *pages_.back().second;
   }
 
  private:
   const moves::Setting& setting_;
+  std::optional<double> minutes_each_;
   std::vector<std::pair<chain::Patching, std::unique_ptr<Outlook>>> pages_;
 };
 
@@ -55,6 +57,28 @@ bool repairs_something(const moves::Setting& setting, const moves::Move& move) {
 // nothing could only put the decision off.
 constexpr double kLeastSaving = 0.02;
 
+// What a move counts as where moves are to be few (judged; about the mean of the moves of a booth).
+constexpr double kMinutesOfAnyMove = 2;
+// A split below this many bits decides nothing: then the plan is the one that saves time.
+constexpr double kWorthSplitting = 0.05;
+
+// The best splits a minute first; the rest stays in its order.
+void put_splits_first(const CaseBelief& belief, const moves::Standing& standing,
+                      std::vector<Candidate>& candidates) {
+  std::vector<std::pair<double, std::size_t>> order;
+  for (std::size_t index = 0; index < candidates.size(); ++index) {
+    const Candidate& one = candidates[index];
+    const double bits = one.idle ? 0 : belief.bits(standing, one.move);
+    order.emplace_back(bits < kWorthSplitting ? 0 : -bits / one.move.minutes, index);
+  }
+  std::stable_sort(order.begin(), order.end(),
+                   [](const auto& a, const auto& b) { return a.first < b.first; });
+  std::vector<Candidate> sorted;
+  sorted.reserve(candidates.size());
+  for (const auto& [negative, index] : order) sorted.push_back(std::move(candidates[index]));
+  candidates = std::move(sorted);
+}
+
 // What it takes to close the case after the repair that leaves least doubt, once it seems to have
 // worked.
 double closing_minutes(const moves::Setting& setting, const moves::Standing& standing,
@@ -75,9 +99,10 @@ double closing_minutes(const moves::Setting& setting, const moves::Standing& sta
 
 Plan plan_next(const moves::Setting& setting, const CaseBelief& belief,
                const moves::Standing& standing, const std::vector<std::string>& cannot,
-               bool heard_wrong) {
+               bool heard_wrong, Aim aim) {
   Plan plan;
-  Outlooks outlooks(setting);
+  const bool count_moves = aim == Aim::moves;
+  Outlooks outlooks(setting, count_moves ? std::optional(kMinutesOfAnyMove) : std::nullopt);
   const std::vector<double> present = belief.present_now();
   const State now{present, belief.crossed_now(standing), belief.something_wrong(standing),
                   heard_wrong};
@@ -109,7 +134,8 @@ Plan plan_next(const moves::Setting& setting, const CaseBelief& belief,
                                                 closing);
     }
     candidate.idle = to_go > as_things_stand - kLeastSaving;
-    candidate.expected_minutes = candidate.move.minutes + part_price(setting, candidate) + to_go;
+    const double now_minutes = count_moves ? kMinutesOfAnyMove : candidate.move.minutes;
+    candidate.expected_minutes = now_minutes + part_price(setting, candidate) + to_go;
   }
   std::stable_sort(plan.candidates.begin(), plan.candidates.end(),
                    [](const Candidate& a, const Candidate& b) {
@@ -120,6 +146,9 @@ Plan plan_next(const moves::Setting& setting, const CaseBelief& belief,
   if (plan.candidates.empty() || plan.candidates.front().idle ||
       plan.candidates.front().expected_minutes >= way_out) {
     plan.verdict = plan.close_minutes <= plan.service_minutes ? Verdict::close : Verdict::service;
+  }
+  if (aim == Aim::split && plan.verdict == Verdict::move) {
+    put_splits_first(belief, standing, plan.candidates);
   }
   return plan;
 }

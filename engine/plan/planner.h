@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "moves/move.h"
+#include "plan/aim.h"
 #include "plan/case_belief.h"
 
 namespace whichlink::plan {
@@ -35,6 +36,7 @@ struct Plan {
 /// @param heard_wrong  the route's last report was not "nothing wrong"
 [[nodiscard]] Plan plan_next(const moves::Setting& setting, const CaseBelief& belief,
                              const moves::Standing& standing,
-                             const std::vector<std::string>& cannot, bool heard_wrong);
+                             const std::vector<std::string>& cannot, bool heard_wrong,
+                             Aim aim = Aim::time);
 
 }  // namespace whichlink::plan

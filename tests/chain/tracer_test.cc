@@ -77,6 +77,7 @@ TEST_F(Chains, APulledPlugMakesABrokenWayThatEndsAtItsJack) {
   const Traced found = traced(route_[0]);
   EXPECT_EQ(found.fault, Fault::broken);
   EXPECT_FALSE(found.path.complete);
+  ASSERT_FALSE(found.path.conductors.empty());
   EXPECT_EQ(found.path.conductors.back(), conductor(jack_[0]));
   EXPECT_TRUE(found.ends.empty());
 }
@@ -119,7 +120,7 @@ TEST_F(Chains, OnlyTheRoutesOwnSwitchIsOpen) {
   chain_.routes[route_[1]].from = conductor(channel);
   chain_.routes[route_[1]].selects = conductor(source_[1]);
   const Traced found = traced(route_[1]);
-  EXPECT_TRUE(found.path.complete);
+  ASSERT_TRUE(found.path.complete);
   EXPECT_EQ(found.path.conductors.back(), conductor(sink_[1]));
 }
 
@@ -132,7 +133,7 @@ TEST_F(Chains, LanesOfAJointGoToTheLanesOfTheSameNumber) {
   second.from = conductor(plug_side, 1);
   second.to = conductor(jack_side, 1);
   const Traced found = traced(chain_.routes.add(second));
-  EXPECT_TRUE(found.path.complete);
+  ASSERT_TRUE(found.path.complete);
   EXPECT_EQ(found.path.conductors.back(), conductor(jack_side, 1));
 }
 

@@ -52,6 +52,26 @@ TEST_F(Cases, AnImpossibleMoveOrReportIsRefusedAndChangesNothing) {
   EXPECT_TRUE(one->steps().empty());
 }
 
+TEST_F(Cases, WhatCannotBeHeardIsRefusedAndChangesNothing) {
+  const moves::Installation sound = without_faults(booth_);
+  guide::CaseFile events;
+  events.route = "left phone";
+  events.complaint = {"silent", {}};
+  events.complaint_place = {"case.yaml", 2, 9};
+  const auto silent = guide::Case::open(sound, events);
+  ASSERT_FALSE(silent);
+  EXPECT_NE(to_line(silent.error().front()).find("case.yaml:2:9: \"silent\" cannot be heard"),
+            std::string::npos);
+
+  auto one = open_case(sound, "left phone", {"steady", {}});
+  const auto problem = one->answer({"listen", {"silent", {}}, {"case.yaml", 4, 3}});
+  ASSERT_TRUE(problem);
+  EXPECT_EQ(problem->what, "\"silent\" cannot follow from what was heard before");
+  EXPECT_TRUE(one->steps().empty());
+  EXPECT_TRUE(one->events().done.empty());
+  EXPECT_FALSE(one->answer({"listen", {"steady", {}}, {}}));
+}
+
 TEST_F(Cases, TheSameEventsGiveTheSameAdvice) {
   const std::vector<Told> done = {{"try right phone", "steady"},
                                   {"flex headset cord.cord", "steady"}};

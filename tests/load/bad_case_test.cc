@@ -46,11 +46,16 @@ const Slip kBadCase[] = {
      "done:\n"sv,
      "done: {}\nmore:\n"sv,
      {"f:4:7: a mapping; expected a list: [one, another]",
-      "f:5:1: unknown key \"more\"; expected model, listener, complaint or done"}},
+      "f:5:1: unknown key \"more\"; expected model, listener, aim, complaint or done"}},
+    {"AnUnknownAim",
+     "listener: practised"sv,
+     "aim: splt"sv,
+     {"f:2:6: unknown aim \"splt\"; expected time, split or moves (did you mean \"split\"?)"}},
     {"AnUnknownKey",
      "model: two-doors"sv,
      "modle: two-doors"sv,
-     {"f:1:1: unknown key \"modle\"; expected model, listener, complaint or done (did you mean "
+     {"f:1:1: unknown key \"modle\"; expected model, listener, aim, complaint or done (did you "
+      "mean "
       "\"model\"?)"}},
 };
 

@@ -10,6 +10,7 @@ namespace {
 void expect_same(const guide::CaseFile& one, const guide::CaseFile& other) {
   EXPECT_EQ(one.model, other.model);
   EXPECT_EQ(one.listener, other.listener);
+  EXPECT_EQ(one.aim, other.aim);
   EXPECT_EQ(one.route, other.route);
   EXPECT_EQ(one.complaint.heard, other.complaint.heard);
   EXPECT_EQ(one.complaint.drop_db, other.complaint.drop_db);
@@ -128,6 +129,7 @@ TEST(Case, IsReadBackAsItWasWritten) {
     guide::CaseFile events;
     if (random.chance(.5)) events.model = random_name(random);
     if (random.chance(.5)) events.listener = random_name(random);
+    if (random.chance(.5)) events.aim = static_cast<plan::Aim>(random.below(3));
     events.route = random_name(random);
     events.complaint = random_report(random);
     if (random.chance(.5)) events.days_since_pass = 36'500 * random.uniform();

@@ -117,7 +117,7 @@ const SmallText kSmallTexts[] = {
     {"  complaint: {route: a, heard: c}\n"sv, {}},
     {"complaint:{route: a}\n"sv,
      {"f:1:1: the key \"complaint\" is missing; expected {route: ..., heard: ...}",
-      "f:1:1: unknown key \"complaint:{route\"; expected model, listener, complaint or done"}},
+      "f:1:1: unknown key \"complaint:{route\"; expected model, listener, aim, complaint or done"}},
     {"\"complaint\": {route: a, heard: c}\x0d"
      "\n"sv,
      {}},

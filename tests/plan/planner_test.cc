@@ -1,6 +1,7 @@
 #include "plan/planner.h"
 
 #include <cmath>
+#include <map>
 #include <set>
 
 #include "moves/support.h"
@@ -129,6 +130,64 @@ TEST(Planner, NeverProposesAnIdleMoveAndRanksTheRestByMinutes) {
       }
     }
   }
+}
+
+Plan plan_of(const moves::Installation& installation, Aim aim) {
+  const moves::Setting setting(installation, 7);
+  RouteId route{};
+  for (const RouteId id : setting.chain().routes.ids()) {
+    if (setting.chain().routes[id].name == "left phone") route = id;
+  }
+  const faults::Sense& ear = setting.rules().senses[SenseId{0}];
+  const CaseBelief belief(setting, route, 0, moves::weights_of_outcome(ear, *ear.find("silent")));
+  return plan_next(setting, belief, moves::stand_at_start(setting, route), {}, true, aim);
+}
+
+TEST(Aims, SplitPutsTheBestSplitAMinuteFirst) {
+  const moves::Installation room = Shop::load_it("single-room");
+  const moves::Setting setting(room, 7);
+  const Plan plan = plan_of(room, Aim::split);
+  ASSERT_EQ(plan.verdict, Verdict::move);
+  const moves::Standing start = moves::stand_at_start(setting, plan.candidates[0].move.heard_on);
+  const faults::Sense& ear = setting.rules().senses[SenseId{0}];
+  const CaseBelief belief(setting, start.route, 0,
+                          moves::weights_of_outcome(ear, *ear.find("silent")));
+  const auto a_minute = [&](const Candidate& one) {
+    return belief.bits(start, one.move) / one.move.minutes;
+  };
+  const double best = a_minute(plan.candidates.front());
+  EXPECT_GT(best, 0);
+  for (const Candidate& one : plan.candidates) {
+    if (one.idle) continue;
+    EXPECT_LE(a_minute(one), best) << one.move.name;
+  }
+}
+
+TEST(Aims, FewestMovesDoesNotCareHowFarSomethingIs) {
+  const moves::Installation near = Shop::load_it("two-room-booth");
+  moves::Installation far = near;
+  for (auto& row : far.chain.walking_minutes) {
+    for (double& minutes : row) minutes *= 7;
+  }
+  // Repairs leave nothing to put back, so the walk could only be in their own minutes.
+  const auto repairs = [](const Plan& plan) {
+    std::map<std::string, double> minutes;
+    for (const Candidate& one : plan.candidates) {
+      if (std::holds_alternative<moves::Treat>(one.move.action)) {
+        minutes[one.move.name] = one.expected_minutes;
+      }
+    }
+    return minutes;
+  };
+  const auto here = repairs(plan_of(near, Aim::moves));
+  ASSERT_FALSE(here.empty());
+  EXPECT_EQ(here, repairs(plan_of(far, Aim::moves)));
+  EXPECT_NE(repairs(plan_of(near, Aim::time)), repairs(plan_of(far, Aim::time)));
+}
+
+TEST(Aims, AreFoundByTheirNames) {
+  for (const Aim aim : {Aim::time, Aim::split, Aim::moves}) EXPECT_EQ(aim_of(name_of(aim)), aim);
+  EXPECT_EQ(aim_of("speed"), std::nullopt);
 }
 
 TEST(CaseBelief, ForecastsChancesThatAddUpToOneForEveryMove) {
