@@ -9,5 +9,7 @@ set(WHICHLINK_ROOMS
     "plan:moves,belief,chain,faults,base"
     "guide:plan,moves,belief,chain,faults,base"
     "simulate:moves,belief,chain,faults,base"
+    "flat:moves,belief,chain,faults,base"
+    "trial:simulate,guide,plan,moves,belief,chain,faults,base"
     "load:guide,plan,moves,belief,chain,faults,base"
-    "render:guide,plan,moves,belief,chain,faults,base")
+    "render:trial,simulate,flat,guide,plan,moves,belief,chain,faults,base")

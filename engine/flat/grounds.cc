@@ -1,0 +1,100 @@
+#include "flat/grounds.h"
+
+#include <algorithm>
+#include <optional>
+
+namespace whichlink::flat {
+namespace {
+
+using moves::Standing;
+using moves::Substitute;
+
+bool same(const Substitute& a, const Substitute& b) {
+  return a.out == b.out && a.in == b.in;
+}
+
+// Only these three kinds of move leave something to be put back.
+bool same(const moves::Action& a, const moves::Action& b) {
+  if (a.index() != b.index()) return false;
+  if (const auto* connect = std::get_if<moves::ConnectDirectly>(&a)) {
+    const auto& other = std::get<moves::ConnectDirectly>(b);
+    return connect->plug == other.plug && connect->jack == other.jack;
+  }
+  if (const auto* cross = std::get_if<moves::CrossPlugs>(&a)) {
+    const auto& other = std::get<moves::CrossPlugs>(b);
+    return cross->plug_a == other.plug_a && cross->plug_b == other.plug_b;
+  }
+  const auto* swap = std::get_if<Substitute>(&a);
+  return swap != nullptr && same(*swap, std::get<Substitute>(b));
+}
+
+bool same(const std::optional<moves::Outstanding>& a, const std::optional<moves::Outstanding>& b) {
+  if (!a || !b) return !a && !b;
+  const auto one_change = [](const moves::PlugChange& x, const moves::PlugChange& y) {
+    return x.plug == y.plug && x.jack == y.jack;
+  };
+  return same(a->action, b->action) && a->carried_to == b->carried_to &&
+         std::equal(a->back.begin(), a->back.end(), b->back.begin(), b->back.end(), one_change);
+}
+
+// In which order spares were put in makes no difference to what can be done.
+bool same(const std::vector<Substitute>& a, const std::vector<Substitute>& b) {
+  return std::is_permutation(a.begin(), a.end(), b.begin(), b.end(),
+                             [](const Substitute& x, const Substitute& y) { return same(x, y); });
+}
+
+bool same(const Standing& a, const Standing& b) {
+  return a.place == b.place && a.patching == b.patching && same(a.temporary, b.temporary) &&
+         same(a.substituted, b.substituted);
+}
+
+// The place of a standing in the list; it goes in if there is room.
+std::optional<std::size_t> take_in(std::vector<Standing>& list, const Standing& standing,
+                                   std::size_t most) {
+  for (std::size_t index = 0; index < list.size(); ++index) {
+    if (same(list[index], standing)) return index;
+  }
+  if (list.size() >= most) return std::nullopt;
+  list.push_back(standing);
+  return list.size() - 1;
+}
+
+std::size_t take_in(std::vector<Ground>& list, const Ground& ground) {
+  for (std::size_t index = 0; index < list.size(); ++index) {
+    if (list[index].standing == ground.standing && list[index].real == ground.real) return index;
+  }
+  list.push_back(ground);
+  return list.size() - 1;
+}
+
+}  // namespace
+
+Grounds grounds_from(const moves::Setting& setting, const Standing& start,
+                     const std::vector<moves::Arrangement>& arrangements, std::size_t most,
+                     std::size_t most_grounds) {
+  Grounds all;
+  most = std::min(most, most_grounds + 1);  // each has a ground of its own
+  all.standings.push_back(start);
+  for (std::size_t from = 0; from < all.standings.size(); ++from) {
+    const Standing here = all.standings[from];  // the list grows
+    all.moves.emplace_back();
+    for (moves::Move& move : moves::derive_moves(setting, here)) {
+      const auto to = take_in(all.standings, moves::after(setting, here, move), most);
+      if (to) all.moves.back().push_back({std::move(move), *to});
+    }
+  }
+  for (const moves::Arrangement& one : arrangements) all.grounds.push_back({0, one.patching});
+  for (std::size_t from = 0; from < all.grounds.size(); ++from) {
+    if (all.grounds.size() > most_grounds) return all;
+    const Ground here = all.grounds[from];
+    all.after.emplace_back();
+    for (const KeptMove& kept : all.moves[here.standing]) {
+      chain::Patching real =
+          moves::patched_after(setting, all.standings[here.standing], kept.move, here.real);
+      all.after.back().push_back(take_in(all.grounds, {kept.to, std::move(real)}));
+    }
+  }
+  return all;
+}
+
+}  // namespace whichlink::flat
