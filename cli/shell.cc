@@ -89,6 +89,22 @@ bool is_terminal_out() {
   return ::isatty(STDOUT_FILENO) == 1;
 }
 
+bool is_terminal_err() {
+  return ::isatty(STDERR_FILENO) == 1;
+}
+
+void show_progress(double share) {
+  constexpr std::size_t kWidth = 40;
+  const std::string done = render::bar(share, kWidth, {kWidth, false, locale_is_utf8()});
+  std::cerr << '\r' << render::padded(done, kWidth) << ' ' << render::percent(share) << "  "
+            << std::flush;
+}
+
+void end_progress() {
+  constexpr std::size_t kMore = 50;
+  if (is_terminal_err()) std::cerr << '\r' << std::string(kMore, ' ') << '\r' << std::flush;
+}
+
 render::Style style_of_output() {
   render::Style style;
   style.colour =

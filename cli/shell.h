@@ -34,6 +34,7 @@ Value must(Result<Value> result) {
 [[nodiscard]] render::Style style_of_output();
 [[nodiscard]] bool is_terminal_in();
 [[nodiscard]] bool is_terminal_out();
+[[nodiscard]] bool is_terminal_err();
 
 /// Writes to standard output; a closed pipe or a full disk ends the program with a line and code 2.
 void show(const std::string& text);
@@ -46,6 +47,11 @@ void show(const std::string& text);
 /// Writes the whole file or leaves the old one: a new file beside it, synced, then renamed.
 void keep_file(const std::string& path, const std::string& text);
 
+/// A bar on standard error, drawn over the one before. @param share done, 0 to 1
+void show_progress(double share);
+/// Wipes it.
+void end_progress();
+
 /// Adds the command to the program; returns what runs when it was chosen.
 using Run = std::function<int()>;
 struct Command {
@@ -56,5 +62,6 @@ struct Command {
 [[nodiscard]] Command isolate_command(CLI::App& program);
 [[nodiscard]] Command rank_command(CLI::App& program);
 [[nodiscard]] Command tables_command(CLI::App& program);
+[[nodiscard]] Command trial_command(CLI::App& program);
 
 }  // namespace whichlink::cli

@@ -50,11 +50,14 @@ void Room::move_on(const std::vector<belief::Transition>& transitions) {
 }
 
 std::size_t Room::complain(RouteId route) {
-  const std::size_t heard = hear(moves::complaint_of(setting_, route, truth_.real, listener_));
   const SignalId signal = setting_.chain().routes[route].signal;
-  if (heard != 0) {
-    move_on(moves::settling(setting_, setting_.rules().signals[signal].sense).transitions);
-  }
+  return complain(moves::complaint_of(setting_, route, truth_.real, listener_),
+                  moves::settling(setting_, setting_.rules().signals[signal].sense));
+}
+
+std::size_t Room::complain(const belief::Question& complaint, const belief::Slice& settling) {
+  const std::size_t heard = hear(complaint);
+  if (heard != 0) move_on(settling.transitions);
   return heard;
 }
 
@@ -69,10 +72,9 @@ std::size_t Room::respond(const moves::Standing& standing, const moves::Move& mo
 bool Room::sound(RouteId route) const {
   const chain::Path path = setting_.tracer().trace(route, truth_.real).path;
   if (!path.complete || path.conductors.back() != setting_.chain().routes[route].to) return false;
-  for (const FaultId fault : setting_.faults_on(path, route)) {
-    if (truth_.states[fault.value] != belief::kAbsent) return false;
-  }
-  return true;
+  const std::vector<FaultId> faults = setting_.faults_on(path, route);
+  return std::all_of(faults.begin(), faults.end(),
+                     [&](FaultId fault) { return truth_.states[fault.value] == belief::kAbsent; });
 }
 
 }  // namespace whichlink::simulate

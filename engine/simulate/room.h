@@ -24,6 +24,11 @@ class Room {
   /// What is heard on the route as it is: an index into the question's outcomes. If something is,
   /// the room settles before the first move (moves::settling); if not (0), nothing changes.
   [[nodiscard]] std::size_t complain(RouteId route);
+  /// The same with moves::complaint_of and moves::settling worked out before.
+  [[nodiscard]] std::size_t complain(const belief::Question& complaint,
+                                     const belief::Slice& settling);
+  /// Settles as after a complaint.
+  void settle(const belief::Slice& settling) { move_on(settling.transitions); }
   /// Makes the move and hears. @param standing  before the move
   [[nodiscard]] std::size_t respond(const moves::Standing& standing, const moves::Move& move);
   [[nodiscard]] const Truth& truth() const { return truth_; }

@@ -1,0 +1,44 @@
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/random.h"
+#include "guide/course.h"
+
+namespace whichlink::trial {
+
+/// What a policy does next: a move, or it ends the case.
+struct Choice {
+  guide::Stage stage = guide::Stage::under_way;
+  std::optional<moves::Move> move;  ///< while under way
+};
+
+/// A way of going about a case.
+class Policy {
+ public:
+  Policy() = default;
+  Policy(const Policy&) = delete;
+  Policy& operator=(const Policy&) = delete;
+  virtual ~Policy() = default;
+
+  [[nodiscard]] virtual Choice next(const guide::Course& course) = 0;
+  /// The same course always leads to the same choice.
+  [[nodiscard]] virtual bool is_fixed() const { return true; }
+};
+
+/// One line of a trial's table.
+struct PolicyKind {
+  std::string name;   ///< "time", "fixed order" ...
+  std::string words;  ///< what it does, in one sentence
+};
+
+/// All there are: ours by each aim, then the plain ones.
+[[nodiscard]] const std::vector<PolicyKind>& policy_kinds();
+/// @param name  one of policy_kinds()
+/// @param seed  of the policy that draws its moves
+[[nodiscard]] std::unique_ptr<Policy> policy_of(const std::string& name, std::uint64_t seed);
+
+}  // namespace whichlink::trial
