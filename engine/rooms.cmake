@@ -5,11 +5,12 @@ set(WHICHLINK_ROOMS
     "belief:base"
     "chain:base"
     "faults:base"
+    "search:base"
     "moves:belief,chain,faults,base"
     "plan:moves,belief,chain,faults,base"
     "guide:plan,moves,belief,chain,faults,base"
     "simulate:moves,belief,chain,faults,base"
-    "flat:moves,belief,chain,faults,base"
+    "flat:search,moves,belief,chain,faults,base"
     "trial:simulate,guide,plan,moves,belief,chain,faults,base"
     "load:guide,plan,moves,belief,chain,faults,base"
-    "render:trial,simulate,flat,guide,plan,moves,belief,chain,faults,base")
+    "render:trial,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")

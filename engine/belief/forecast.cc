@@ -130,7 +130,7 @@ void Forecaster::add_members() {
     member.about = about_[fault];
     member.can_be_cured = matrix[kQuiet][kAbsent] > 0 || matrix[kShowing][kAbsent] > 0;
     const bool on_path = path_position_[fault] != kNowhere;
-    if (on_path) member.draw = draws_.data() + path_position_[fault] * 3 * width_;
+    if (on_path) member.draw = draws_.data() + std::size_t{3} * path_position_[fault] * width_;
     for (std::size_t before = 0; before < 2; ++before) {
       const StateVector& row = matrix[before == 0 ? kQuiet : kShowing];
       const double shows = on_path ? row[kShowing] : 0;

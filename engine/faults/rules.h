@@ -51,6 +51,10 @@ struct Sense {
   [[nodiscard]] std::size_t severities() const { return symptoms.size(); }
   /// Index of a symptom by name; severities() for `elsewhere`.
   [[nodiscard]] std::optional<std::size_t> find(const std::string& symptom) const;
+  /// The other way round.
+  [[nodiscard]] const std::string& outcome_name(std::size_t outcome) const {
+    return outcome < symptoms.size() ? symptoms[outcome].name : elsewhere->name;
+  }
 };
 
 /// A sentence that keeps somebody from harm; `hurts` marks those that no option may hide.

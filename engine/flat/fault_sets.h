@@ -6,16 +6,12 @@
 #include <vector>
 
 #include "belief/network.h"
+#include "search/process.h"
 
 namespace whichlink::flat {
 
-/// One number of a sparse row.
-struct Entry {
-  std::uint32_t index = 0;
-  double chance = 0;
-};
-/// Ascending by index, no repeats, no chance of 0; adds up to 1.
-using Row = std::vector<Entry>;
+using search::Entry;
+using search::Row;
 
 /// The state of each kept fault, in the order of the kept faults.
 using FaultStates = std::vector<belief::State>;

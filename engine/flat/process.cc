@@ -8,6 +8,11 @@
 #include "moves/standing.h"
 
 namespace whichlink::flat {
+
+search::Process Process::numbers() const {
+  return {observations.size() + 1, start, next, reports, minutes};
+}
+
 namespace {
 
 using moves::Standing;

@@ -47,6 +47,9 @@ struct Process {
   std::vector<std::vector<Row>> reports;     ///< chances of observations, by the state *after*
   std::vector<std::vector<double>> minutes;  ///< cost, priced; the end's are 0
 
+  /// The same without names, for search.
+  [[nodiscard]] search::Process numbers() const;
+
   [[nodiscard]] std::size_t end() const { return states.size(); }
   [[nodiscard]] std::size_t close() const { return moves.size(); }
   [[nodiscard]] std::size_t service() const { return moves.size() + 1; }

@@ -28,10 +28,6 @@ Json move_json(const moves::Setting& setting, const moves::Standing& standing,
           {"cautions", cautions}};
 }
 
-std::string outcome_name(const faults::Sense& sense, std::size_t outcome) {
-  return outcome < sense.symptoms.size() ? sense.symptoms[outcome].name : sense.elsewhere->name;
-}
-
 Json candidate_json(const guide::Case& one, const plan::Candidate& candidate) {
   const moves::Setting& setting = one.setting();
   Json json = move_json(setting, one.standing(), candidate.move);
@@ -41,7 +37,7 @@ Json candidate_json(const guide::Case& one, const plan::Candidate& candidate) {
   Json outcomes = Json::array();
   for (std::size_t index = 0; index < candidate.prediction.size(); ++index) {
     const plan::PredictedOutcome& outcome = candidate.prediction[index];
-    outcomes.push_back({{"heard", outcome_name(sense, index)},
+    outcomes.push_back({{"heard", sense.outcome_name(index)},
                         {"chance", outcome.chance},
                         {"something_wrong", outcome.something_wrong}});
   }

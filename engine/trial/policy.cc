@@ -62,7 +62,7 @@ class Plain : public Policy {
     }
     const std::set<std::string> made = names_made(course);
     std::erase_if(possible, [&](const Move& one) {
-      return made.count(one.name) > 0 || std::holds_alternative<moves::TakeOut>(one.action);
+      return made.contains(one.name) || std::holds_alternative<moves::TakeOut>(one.action);
     });
     auto chosen = choose(course, std::move(possible));
     if (!chosen) return {Stage::handed_over, std::nullopt};
@@ -109,7 +109,7 @@ class FixedOrder : public Plain {
         const PartId part = setting.chain().elements[stress->element].part;
         if (kind_of(part).exchangeable) return 1;
       } else if (const auto* treat = std::get_if<moves::Treat>(&one.action)) {
-        if (treated.count(treat->element.value) == 0) return 2;
+        if (!treated.contains(treat->element.value)) return 2;
       } else if (std::holds_alternative<moves::ConnectDirectly>(one.action)) {
         if (!connected) return 3;
       } else if (const auto* swap = std::get_if<moves::Substitute>(&one.action)) {
@@ -210,7 +210,7 @@ class HalfSplit : public Plain {
       const bool sound = step.report.heard == sense.symptoms.front().name;
       Parts left;
       for (const std::uint32_t part : suspects) {
-        if ((spoken.count(part) > 0) != sound) left.insert(part);
+        if (spoken.contains(part) != sound) left.insert(part);
       }
       if (!left.empty()) suspects = std::move(left);
     }
@@ -243,7 +243,7 @@ class HalfSplit : public Plain {
       } else if (const auto* swap = std::get_if<moves::Substitute>(&one.action)) {
         part = swap->out.value;
       }
-      const double unlikely = part && suspect.count(*part) > 0 ? 0 : 1000;
+      const double unlikely = part && suspect.contains(*part) ? 0 : 1000;
       return unlikely + with_price(setting, one);
     });
   }

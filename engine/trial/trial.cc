@@ -13,10 +13,6 @@ struct Remembered {
   std::map<std::size_t, std::unique_ptr<Remembered>> next;  // by outcome
 };
 
-std::string outcome_name(const faults::Sense& sense, std::size_t outcome) {
-  return outcome < sense.symptoms.size() ? sense.symptoms[outcome].name : sense.elsewhere->name;
-}
-
 /// Plays the cases of one policy one after the other.
 class Player {
  public:
@@ -75,11 +71,12 @@ class Player {
 
   void take(guide::Course& course, const Made& made) const {
     const faults::Sense& sense = setting_.rules().senses[made.move->sense];
-    course.take(*made.move, {outcome_name(sense, made.outcome), std::nullopt},
+    course.take(*made.move, {sense.outcome_name(made.outcome), std::nullopt},
                 moves::weights_of_outcome(sense, made.outcome));
   }
 
-  guide::Course caught_up(const guide::Course& start, const std::vector<Made>& made) const {
+  [[nodiscard]] guide::Course caught_up(const guide::Course& start,
+                                        const std::vector<Made>& made) const {
     guide::Course course = start;
     for (const Made& one : made) take(course, one);
     return course;

@@ -86,9 +86,8 @@ TEST_F(Trials, RememberedChoicesAreThoseOfTheGuidedCase) {
       const std::size_t heard = room.respond(course.standing(), *advice.move);
       const faults::Sense& by = setting_.rules().senses[advice.move->sense];
       minutes += advice.move->minutes;
-      const std::string name =
-          heard < by.symptoms.size() ? by.symptoms[heard].name : by.elsewhere->name;
-      course.take(*advice.move, {name, std::nullopt}, moves::weights_of_outcome(by, heard));
+      course.take(*advice.move, {by.outcome_name(heard), std::nullopt},
+                  moves::weights_of_outcome(by, heard));
     }
     minutes += moves::put_back_minutes(setting_, course.standing());
     EXPECT_NEAR(outcome.scores[0].played[number].minutes, minutes, 1e-9) << number;
