@@ -270,6 +270,7 @@ class Sitting {
     tell(render::others_page(*case_, advice_, style_));
     const auto& candidates = advice_.plan.candidates;
     ask({}, [&](const Answer& answer) -> std::optional<Problem> {
+      if (answer.text.empty()) return std::nullopt;
       std::vector<std::string> names;
       for (std::size_t index = 0; index < candidates.size(); ++index) {
         names.push_back(candidates[index].move.name);

@@ -90,9 +90,7 @@ class Writer {
 
   [[nodiscard]] std::string name_of(const flat::Observation& observation) const {
     const faults::Sense& sense = setting_.rules().senses[observation.sense];
-    const bool own = observation.outcome < sense.symptoms.size();
-    return sense.name + "." +
-           (own ? sense.symptoms[observation.outcome].name : sense.elsewhere->name);
+    return sense.name + "." + sense.outcome_name(observation.outcome);
   }
 
   void about_state(std::size_t index) {

@@ -69,9 +69,12 @@ std::size_t Room::respond(const moves::Standing& standing, const moves::Move& mo
   return hear(question);
 }
 
-bool Room::sound(RouteId route) const {
+bool Room::sound(const moves::Standing& standing) const {
+  const RouteId route = standing.route;
   const chain::Path path = setting_.tracer().trace(route, truth_.real).path;
-  if (!path.complete || path.conductors.back() != setting_.chain().routes[route].to) return false;
+  const chain::Path taken = setting_.tracer().trace(route, standing.patching).path;
+  if (!path.complete || !taken.complete) return false;
+  if (path.conductors.back() != taken.conductors.back()) return false;
   const std::vector<FaultId> faults = setting_.faults_on(path, route);
   return std::all_of(faults.begin(), faults.end(),
                      [&](FaultId fault) { return truth_.states[fault.value] == belief::kAbsent; });

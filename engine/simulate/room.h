@@ -32,9 +32,9 @@ class Room {
   /// Makes the move and hears. @param standing  before the move
   [[nodiscard]] std::size_t respond(const moves::Standing& standing, const moves::Move& move);
   [[nodiscard]] const Truth& truth() const { return truth_; }
-  /// Whether no fault is present on the route under its real patching and the signal reaches its
-  /// end.
-  [[nodiscard]] bool sound(RouteId route) const;
+  /// Whether the complaint's route really leads, without a fault on it, to the end that the person
+  /// takes it to lead to (a spare may have become its end).
+  [[nodiscard]] bool sound(const moves::Standing& standing) const;
 
  private:
   void move_on(const std::vector<belief::Transition>& transitions);

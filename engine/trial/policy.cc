@@ -18,7 +18,7 @@ class Ours : public Policy {
   explicit Ours(plan::Aim aim) : aim_(aim) {}
   Choice next(const Course& course) override {
     guide::Advice advice = course.advise(aim_);
-    return {advice.stage, std::move(advice.move)};
+    return {advice.stage, std::move(advice.move), advice.plan.something_wrong};
   }
 
  private:
@@ -53,20 +53,20 @@ std::set<std::string> names_made(const Course& course) {
 class Plain : public Policy {
  public:
   Choice next(const Course& course) override {
-    if (course.steps().size() >= guide::kMostMoves) return {Stage::handed_over, std::nullopt};
+    if (course.steps().size() >= guide::kMostMoves) return {Stage::handed_over, std::nullopt, 0};
     std::vector<Move> possible = moves::derive_moves(course.setting(), course.standing());
-    if (auto back = put_back(course, possible)) return {Stage::under_way, std::move(back)};
+    if (auto back = put_back(course, possible)) return {Stage::under_way, std::move(back), 0};
     if (course.track().anything_changed() && !course.track().heard_wrong()) {
-      if (course.track().verified()) return {Stage::mended, std::nullopt};
-      if (auto last = course.track().verification()) return {Stage::under_way, std::move(last)};
+      if (course.track().verified()) return {Stage::mended, std::nullopt, 0};
+      if (auto last = course.track().verification()) return {Stage::under_way, std::move(last), 0};
     }
     const std::set<std::string> made = names_made(course);
     std::erase_if(possible, [&](const Move& one) {
       return made.contains(one.name) || std::holds_alternative<moves::TakeOut>(one.action);
     });
     auto chosen = choose(course, std::move(possible));
-    if (!chosen) return {Stage::handed_over, std::nullopt};
-    return {Stage::under_way, std::move(chosen)};
+    if (!chosen) return {Stage::handed_over, std::nullopt, 0};
+    return {Stage::under_way, std::move(chosen), 0};
   }
 
  private:

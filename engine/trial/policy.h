@@ -14,6 +14,7 @@ namespace whichlink::trial {
 struct Choice {
   guide::Stage stage = guide::Stage::under_way;
   std::optional<moves::Move> move;  ///< while under way
+  double doubt = 0;  ///< believed chance that something is wrong; 0 where nothing is believed
 };
 
 /// A way of going about a case.

@@ -36,6 +36,7 @@ class Player {
       }
       const Choice& choice = *here->choice;
       if (choice.stage != guide::Stage::under_way) {
+        played.doubt = choice.doubt;
         finish(choice.stage, standing, drawn, room, played);
         return played;
       }
@@ -99,7 +100,7 @@ class Player {
       if (!bad) ++played.needless_parts;
     }
     played.service = stage == guide::Stage::handed_over;
-    played.left_in = !played.service && !room.sound(complaint_.route);
+    played.left_in = !played.service && !room.sound(standing);
     if (played.service) played.priced_minutes += prices.service_minutes;
     if (played.left_in) played.priced_minutes += prices.miss_minutes;
   }

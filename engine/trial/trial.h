@@ -24,6 +24,7 @@ struct Played {
   std::size_t needless_parts = 0;  ///< spares left in for a part that was sound at the start
   bool service = false;            ///< handed over
   bool left_in = false;            ///< closed while the route was not sound
+  double doubt = 0;  ///< believed chance of that at the end; 0 where the policy believes nothing
 };
 
 /// A number with its confidence interval of 95 %.

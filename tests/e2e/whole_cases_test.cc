@@ -87,10 +87,6 @@ FaultId draw_fault(const moves::Setting& setting, RouteId route, Random& random)
   return faults.back();
 }
 
-std::string symptom(const faults::Sense& sense, std::size_t outcome) {
-  return outcome < sense.symptoms.size() ? sense.symptoms[outcome].name : sense.elsewhere->name;
-}
-
 // Every plug that is not at home is on the put-back list, or belongs to a part that was changed for
 // good.
 void expect_put_back(const moves::Setting& setting, const chain::Patching& real,
@@ -131,7 +127,7 @@ TEST_P(WholeCases, EndFoundOrHandedOverWithNothingLeftOut) {
     complaint = room.complain(route);
   }
   ASSERT_NE(complaint, 0U) << setting_->name_of(planted);
-  const std::string heard = symptom(setting_->rules().senses[signal.sense], complaint);
+  const std::string heard = setting_->rules().senses[signal.sense].outcome_name(complaint);
 
   const std::filesystem::path answers =
       std::filesystem::temp_directory_path() /
@@ -153,7 +149,7 @@ TEST_P(WholeCases, EndFoundOrHandedOverWithNothingLeftOut) {
     const std::size_t outcome = room.respond(standing, *move);
     standing = moves::after(*setting_, standing, *move);
     std::ofstream(answers, std::ios::app)
-        << symptom(setting_->rules().senses[move->sense], outcome) << "\n";
+        << setting_->rules().senses[move->sense].outcome_name(outcome) << "\n";
   }
   ASSERT_TRUE(told.contains("ending")) << "no end in sight";
   const json& ending = told["ending"];
@@ -161,7 +157,7 @@ TEST_P(WholeCases, EndFoundOrHandedOverWithNothingLeftOut) {
   SCOPED_TRACE(setting_->name_of(planted) + ", " + heard + ": " + stage);
   if (stage != "handed over") {
     EXPECT_EQ(stage, "mended");
-    EXPECT_TRUE(room.sound(route)) << "closed with the fault still in";
+    EXPECT_TRUE(room.sound(standing)) << "closed with the fault still in";
   }
   expect_put_back(*setting_, room.truth().real, ending);
 

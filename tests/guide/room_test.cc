@@ -94,16 +94,40 @@ TEST_F(SimulatedRooms, AnswerASubstitutionAsOftenAsTheModelSays) {
 }
 
 TEST_F(SimulatedRooms, AreSoundOnlyWithoutAFaultOnTheRouteAndPluggedRight) {
-  RouteId left{};
+  const RouteId left{};
+  const moves::Standing start = moves::stand_at_start(setting_, left);
   simulate::Truth truth = simulate::nothing_wrong(setting_);
-  EXPECT_TRUE(simulate::Room(setting_, truth, 0, 1).sound(left));
+  EXPECT_TRUE(simulate::Room(setting_, truth, 0, 1).sound(start));
   truth.states[setting_.unlisted_of(left).value] = belief::kQuiet;
-  EXPECT_FALSE(simulate::Room(setting_, truth, 0, 1).sound(left));
+  EXPECT_FALSE(simulate::Room(setting_, truth, 0, 1).sound(start));
   truth = simulate::nothing_wrong(setting_);
   for (const moves::Arrangement& one : moves::arrangements_of(setting_, left)) {
     truth.real = one.patching;
-    EXPECT_EQ(simulate::Room(setting_, truth, 0, 1).sound(left), one.crossed.empty());
+    EXPECT_EQ(simulate::Room(setting_, truth, 0, 1).sound(start), one.crossed.empty());
   }
+}
+
+// A bad part that a good spare stands in for does no harm, at the end of the route as elsewhere.
+TEST_F(SimulatedRooms, AreSoundOnceASpareStandsInForTheBadPart) {
+  const moves::Installation booth = shipped("two-room-booth");
+  const moves::Setting setting(booth, 7);
+  const moves::Standing start = moves::stand_at_start(setting, RouteId{});
+  std::size_t tried = 0;
+  for (const moves::Move& move : moves::derive_moves(setting, start)) {
+    const auto* swap = std::get_if<moves::Substitute>(&move.action);
+    if (swap == nullptr || !setting.chain().parts[swap->in].spare) continue;
+    const ElementId first = setting.chain().parts[swap->out].elements.front();
+    simulate::Truth truth = simulate::nothing_wrong(setting);
+    for (const FaultId fault : setting.faults_of(first)) {
+      truth.states[fault.value] = belief::kShowing;
+    }
+    simulate::Room room(setting, truth, 0, 1);
+    EXPECT_FALSE(room.sound(start)) << move.name;
+    (void)room.respond(start, move);
+    EXPECT_TRUE(room.sound(moves::after(setting, start, move))) << move.name;
+    ++tried;
+  }
+  EXPECT_GE(tried, 2U);
 }
 
 }  // namespace

@@ -94,6 +94,24 @@ TEST_F(Trials, RememberedChoicesAreThoseOfTheGuidedCase) {
   }
 }
 
+// Of the cases that are closed, as many are closed with the fault still in as the doubt at closing
+// says: the belief, the planner and the room tell the same story.
+TEST_F(Trials, TheDoubtAtClosingIsHowOftenTheFaultIsLeftIn) {
+  constexpr std::size_t kCases = 1500;
+  const Outcome outcome = run(setting_, setting_, options(kCases, {"time"}), {});
+  double doubt = 0;
+  double spread = 0;
+  std::size_t left_in = 0;
+  for (const Played& one : outcome.scores[0].played) {
+    if (one.service) continue;
+    doubt += one.doubt;
+    spread += one.doubt * (1 - one.doubt);
+    left_in += one.left_in ? 1 : 0;
+  }
+  EXPECT_GT(doubt, 1);
+  EXPECT_NEAR(static_cast<double>(left_in), doubt, 4 * std::sqrt(spread));
+}
+
 TEST_F(Trials, OursBeatsEveryPlainPolicyHere) {
   std::vector<std::string> policies;
   for (const PolicyKind& kind : policy_kinds()) policies.push_back(kind.name);
