@@ -61,11 +61,16 @@ void move_between(std::span<double> smaller, std::span<double> larger, std::size
 
 /// Row 0 of before_draw alone: no draw is worse than the mildest before any is made.
 double before_last(const double* likelihood, const double* draw, std::size_t severities) {
-  double sum = 0;
-  for (std::size_t severity = 0; severity < severities; ++severity) {
-    sum += draw[severity] * likelihood[severity];
+  // Two sums side by side, in a fixed order: one would wait for each addition.
+  double even = 0;
+  double odd = 0;
+  std::size_t severity = 0;
+  for (; severity + 2 <= severities; severity += 2) {
+    even += draw[severity] * likelihood[severity];
+    odd += draw[severity + 1] * likelihood[severity + 1];
   }
-  return sum;
+  if (severity < severities) even += draw[severity] * likelihood[severity];
+  return even + odd;
 }
 
 /// The likelihoods of one report for every set of showing faults, from the worst severity
@@ -90,8 +95,12 @@ class ReportLikelihood {
   }
 
   void multiply(std::span<const std::uint32_t> members, std::span<double> weights) {
-    if (members.size() <= 2) {
-      multiply_pair(members, weights);
+    if (members.size() < 2) {
+      const double none = after_none()[0];
+      weights[0] *= none;
+      if (members.empty()) return;
+      const std::uint32_t only = on_path_[members[0]];
+      weights[1] *= only == kNotHeard ? none : after_one(only)[0];
       return;
     }
     if (buffer_.size() < members.size() * severities_) buffer_.resize(members.size() * severities_);
@@ -104,32 +113,13 @@ class ReportLikelihood {
   double* draw(std::uint32_t position) { return row(1 + position); }
   double* after_one(std::uint32_t position) { return row(1 + path_ + position); }  // it shows
 
-  // The usual case at full speed: no, one or two members.
-  void multiply_pair(std::span<const std::uint32_t> members, std::span<double> weights) {
-    const double none = after_none()[0];
-    weights[0] *= none;
-    if (members.empty()) return;
-    const std::uint32_t first = on_path_[members[0]];
-    const double of_first = first == kNotHeard ? none : after_one(first)[0];
-    weights[1] *= of_first;
-    if (members.size() == 1) return;
-    const std::uint32_t second = on_path_[members[1]];
-    weights[2] *= second == kNotHeard ? none : after_one(second)[0];
-    if (second == kNotHeard) {
-      weights[3] *= of_first;
-    } else if (first == kNotHeard) {
-      weights[3] *= after_one(second)[0];
-    } else {
-      weights[3] *= before_last(after_one(second), draw(first), severities_);
-    }
-  }
-
-  // `likelihood`: of the report, by the worst severity of all that is not yet decided.
+  // `likelihood`: of the report, by the worst severity of all that is not yet decided; `showing`:
+  // how many members are in it.
   void multiply(std::span<const std::uint32_t> members, std::span<double> weights,
                 std::size_t member, std::size_t mask, std::size_t showing,
                 const double* likelihood) {
-    if (member == members.size()) {
-      weights[mask] *= likelihood[0];
+    if (member + 2 == members.size()) {
+      multiply_last_two(members, weights, mask, showing, likelihood);
       return;
     }
     multiply(members, weights, member + 1, mask, showing, likelihood);
@@ -137,15 +127,47 @@ class ReportLikelihood {
     const std::uint32_t position = on_path_[members[member]];
     if (position == kNotHeard) {
       multiply(members, weights, member + 1, with_member, showing, likelihood);
-    } else if (showing == 0) {
-      multiply(members, weights, member + 1, with_member, 1, after_one(position));
-    } else if (member + 1 == members.size()) {
-      weights[with_member] *= before_last(likelihood, draw(position), severities_);
     } else {
-      double* earlier = buffer_.data() + member * severities_;
-      before_draw(likelihood, draw(position), severities_, earlier);
-      multiply(members, weights, member + 1, with_member, showing + 1, earlier);
+      multiply(members, weights, member + 1, with_member, showing + 1,
+               earlier(position, member, showing, likelihood));
     }
+  }
+
+  // The likelihoods before this fault draws as well; into the member's own row of the buffer.
+  const double* earlier(std::uint32_t position, std::size_t member, std::size_t showing,
+                        const double* likelihood) {
+    if (showing == 0) return after_one(position);
+    double* before = buffer_.data() + member * severities_;
+    before_draw(likelihood, draw(position), severities_, before);
+    return before;
+  }
+
+  double with_one(std::uint32_t position, std::size_t showing, const double* likelihood) {
+    if (position == kNotHeard) return likelihood[0];
+    return showing == 0 ? after_one(position)[0]
+                        : before_last(likelihood, draw(position), severities_);
+  }
+
+  // The four ways of the last two members at once: most of the time goes into them.
+  void multiply_last_two(std::span<const std::uint32_t> members, std::span<double> weights,
+                         std::size_t mask, std::size_t showing, const double* likelihood) {
+    const std::size_t last = members.size() - 1;
+    const std::uint32_t first = on_path_[members[last - 1]];
+    const std::uint32_t second = on_path_[members[last]];
+    const double of_first = with_one(first, showing, likelihood);
+    const double of_second = with_one(second, showing, likelihood);
+    double both = of_first;
+    if (second != kNotHeard) {
+      both = first == kNotHeard ? of_second
+                                : before_last(earlier(second, last, showing, likelihood),
+                                              draw(first), severities_);
+    }
+    const std::size_t with_first = mask | (std::size_t{1} << (last - 1));
+    const std::size_t second_bit = std::size_t{1} << last;
+    weights[mask] *= likelihood[0];
+    weights[with_first] *= of_first;
+    weights[mask | second_bit] *= of_second;
+    weights[with_first | second_bit] *= both;
   }
 
   std::size_t severities_;

@@ -19,6 +19,13 @@ double largest_likelihood(const Hearing& hearing) {
   return largest;
 }
 
+/// Whether the report has anything to do with what is heard: one of the same chance for every
+/// severity, such as "not sure", leaves all as it was.
+bool tells_something(const Hearing& hearing) {
+  return std::any_of(hearing.chance_of_report.begin(), hearing.chance_of_report.end(),
+                     [](double chance) { return chance != 1; });
+}
+
 /// The weight of the sets that do not hold the fault at this heard place.
 double weight_without(const SetList& sets, std::size_t place) {
   double weight = 0;
@@ -42,8 +49,12 @@ SetBelief::SetBelief(const Network& network, std::size_t most_present, double pr
 void SetBelief::apply(const Slice& slice) {
   lost_ += belief_.move(slice.transitions, most_present_);
   lost_ += belief_.join(slice.hearing.path, most_present_);
-  if (belief_.sets.total() == 0) {
+  if (belief_.sets.is_empty()) {
     lose_everything();
+    return;
+  }
+  if (!tells_something(slice.hearing)) {
+    if (lost_ > 0) normalise(belief_.sets.total());
     return;
   }
   const double largest = largest_likelihood(slice.hearing);

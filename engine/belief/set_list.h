@@ -28,7 +28,11 @@ class SetList {
     return {weights_.data() + weight_begin_[set], weight_begin_[set + 1] - weight_begin_[set]};
   }
   [[nodiscard]] double weight(std::size_t set) const;
+  /// Whether its weight is above this; stops as soon as that is known.
+  [[nodiscard]] bool is_heavier(std::size_t set, double limit) const;
   [[nodiscard]] double total() const;
+  /// Whether every weight is 0.
+  [[nodiscard]] bool is_empty() const;
   /// Of all sets one after the other, for `put`.
   [[nodiscard]] const std::vector<double>& all_weights() const { return weights_; }
   /// @param weights  as many as there are
