@@ -257,7 +257,8 @@ std::string why_page(const guide::Case& one, const guide::Advice& advice, const 
 }
 
 std::string others_page(const guide::Case& one, const guide::Advice& advice, const Style& style) {
-  std::string out = heading("Other moves, best first (number and Enter; Enter alone goes back)", style);
+  std::string out =
+      heading("Other moves, best first (number and Enter; Enter alone goes back)", style);
   out += dim("      to the end   now       bits  move", style) + "\n";
   std::size_t number = 0;
   bool idle_before = false;
