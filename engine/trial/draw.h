@@ -58,6 +58,7 @@ class CaseDrawer {
   std::vector<Way> ways_;
 };
 
+/// Some seconds of drawing (judged).
 constexpr std::size_t kMostDraws = 2'000'000;
 
 }  // namespace whichlink::trial

@@ -71,8 +71,8 @@ TEST(SeriesChain, TwentySevenLettersTakeTheOptimalAlphabeticTree) {
 }
 
 // AtCoder Typical Contest 002, problem C: weights 1 2 3 4 9 3, only neighbours merged: 53 (seen).
-// Where every split is a test: the Huffman cost, 51 (worked out by hand: 3, 6, 10, 22 - 3 + ...;
-// the queue below says the same).
+// Where every split is a test: the Huffman cost, 51 (by hand: 3 + 6 + 7 + 13 + 22; the queue below
+// says the same).
 TEST(SeriesChain, SixWeightsCostFiftyThreeAndWithEverySplitFiftyOne) {
   const std::vector<double> weights = {1, 2, 3, 4, 9, 3};
   EXPECT_NEAR(solved(chain(shares(weights), junctions(6)), 1e-9, 5000).upper * 22, 53, 1e-6);
