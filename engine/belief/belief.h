@@ -9,7 +9,7 @@
 namespace whichlink::belief {
 
 /// How a posterior was computed.
-enum class Method { thresholds, subsets };
+enum class Method { joint, thresholds, subsets };
 
 /// Digits that every number of a signed sum must have left after the terms have cancelled.
 constexpr double kTrustedDigits = 13;
@@ -50,10 +50,10 @@ struct Choice {
   Method method = Method::thresholds;
   std::size_t most_present = 0;  ///< subsets only
 };
-/// The best of the two for this evidence: all sets of the heard faults (exact, no cancelling) where
-/// they are few enough to cost less than the signed sum, else the signed sum, else all sets where
-/// they can be afforded, else the smallest sets (1 to 3 faults) whose bound is below `aim` (or the
-/// largest affordable).
+/// The best of the ways for this evidence: the joint of the heard faults (joint.h; exact, no
+/// cancelling) where they are few enough for it to cost less than the signed sum, else the signed
+/// sum, else the joint where it can be afforded, else the smallest sets (1 to 3 faults) whose bound
+/// is below `aim` (or the largest affordable).
 [[nodiscard]] Choice best_posterior(const Network& network, std::span<const Slice> slices,
                                     double aim = 1e-3);
 

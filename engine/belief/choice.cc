@@ -1,37 +1,28 @@
-// Which of the two ways to a posterior, and how large the sets must be.
+// Which of the ways to a posterior, and how large the sets must be.
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
 
 #include "belief/belief.h"
+#include "belief/joint.h"
 #include "belief/set_belief.h"
 
 namespace whichlink::belief {
 namespace {
 
-constexpr double kFewWeights = 250;           // 3^5: all sets of 5 heard faults, cheap at any rate
-constexpr double kMostExactWeights = 60'000;  // 3^10: all sets of 10 heard faults
-// What a fault costs in a term of the signed sum, where a weight of a set costs 1 in each slice:
-// 46 ns and 15 ns (tests/bench/update).
-constexpr double kCostInATerm = 3;
+constexpr double kFewWeights = 250;            // of a joint that is cheap at any rate
+constexpr double kMostExactWeights = 600'000;  // of a joint, or of all sets: 5 MB
+constexpr double kMostLikelihoods = 100'000;   // 8 MB with 10 severities
+// What a fault costs in a term of the signed sum, where a weight of the joint costs 1 in each slice
+// and a quarter for each moved fault (1.4 ns). Measured: 6 in double (tests/bench/ways) and 70
+// where it is run again in double-double (tests/bench/update); which, only the sum itself tells.
+constexpr double kCostInATerm = 30;
 constexpr double kMostWeights = 2'000'000;  // 16 MB of weights; more is not affordable
 constexpr std::size_t kLargestSize = 3;
 constexpr std::size_t kMostTerms = 4096;
 constexpr std::size_t kMostVectors =
     2'000'000;  // terms x heard faults: 48 MB, or 96 in double-double
-
-std::size_t heard_faults(const Network& network, std::span<const Slice> slices) {
-  std::vector<bool> heard(network.faults(), false);
-  std::size_t count = 0;
-  for (const Slice& slice : slices) {
-    for (const std::uint32_t fault : slice.hearing.path) {
-      if (!heard[fault]) ++count;
-      heard[fault] = true;
-    }
-  }
-  return count;
-}
 
 /// Weights that sets of at most `most_present` of `heard` faults have: the sum of 2^k C(heard, k).
 double weights_needed(std::size_t heard, std::size_t most_present) {
@@ -67,6 +58,15 @@ Posterior subsets(const Network& network, std::span<const Slice> slices, std::si
   return result;
 }
 
+/// In units of one weight in one slice.
+double cost_of_joint(const JointShape& shape, std::span<const Slice> slices) {
+  double passes = 0;
+  for (const Slice& slice : slices) {
+    passes += 1 + static_cast<double>(slice.transitions.size()) / 4;
+  }
+  return shape.weights * passes;
+}
+
 }  // namespace
 
 Posterior by_subsets(const Network& network, std::span<const Slice> slices,
@@ -75,23 +75,20 @@ Posterior by_subsets(const Network& network, std::span<const Slice> slices,
 }
 
 Choice best_posterior(const Network& network, std::span<const Slice> slices, double aim) {
-  const std::size_t heard = heard_faults(network, slices);
-  const double weights = weights_needed(heard, heard);
-  const auto all_sets = [&] {
-    const std::size_t size = std::max<std::size_t>(heard, 1);
-    return Choice{by_subsets(network, slices, size), Method::subsets, size};
-  };
-  const bool all_sets_fit = weights <= kMostExactWeights;
-  if (weights <= kFewWeights) return all_sets();
-  if (all_sets_fit &&
-      weights * static_cast<double>(slices.size()) <=
-          kCostInATerm * static_cast<double>(heard) * terms_at_most(network, slices)) {
-    return all_sets();
+  const JointShape shape = joint_shape(network, slices);
+  const std::size_t heard = shape.axes.size();
+  const auto joint = [&] { return Choice{by_joint(network, slices, shape), Method::joint, 0}; };
+  const bool joint_fits =
+      shape.weights <= kMostExactWeights && shape.likelihoods <= kMostLikelihoods;
+  if (shape.weights <= kFewWeights) return joint();
+  if (joint_fits && cost_of_joint(shape, slices) <= kCostInATerm * static_cast<double>(heard) *
+                                                        terms_at_most(network, slices)) {
+    return joint();
   }
   ThresholdResult thresholds =
       by_thresholds(network, slices, std::min(kMostTerms, kMostVectors / heard));
   if (thresholds.fits) return {std::move(thresholds.posterior), Method::thresholds, 0};
-  if (all_sets_fit) return all_sets();
+  if (joint_fits) return joint();
 
   // As many slices as fit tell how much the sets miss up to there; only what comes later must be
   // bounded.

@@ -59,20 +59,6 @@ void move_between(std::span<double> smaller, std::span<double> larger, std::size
   }
 }
 
-/// Row 0 of before_draw alone: no draw is worse than the mildest before any is made.
-double before_last(const double* likelihood, const double* draw, std::size_t severities) {
-  // Two sums side by side, in a fixed order: one would wait for each addition.
-  double even = 0;
-  double odd = 0;
-  std::size_t severity = 0;
-  for (; severity + 2 <= severities; severity += 2) {
-    even += draw[severity] * likelihood[severity];
-    odd += draw[severity + 1] * likelihood[severity + 1];
-  }
-  if (severity < severities) even += draw[severity] * likelihood[severity];
-  return even + odd;
-}
-
 /// The likelihoods of one report for every set of showing faults, from the worst severity
 /// backwards.
 class ReportLikelihood {
@@ -81,16 +67,14 @@ class ReportLikelihood {
                    const std::vector<std::vector<double>>& at_most)
       : severities_(hearing.leak_at_most.size()),
         on_path_(belief.heard.size(), kNotHeard),
-        path_(hearing.path.size()),
-        rows_((2 * path_ + 2) * severities_) {
-    double* leak = row(1 + 2 * path_);
-    severity_chances(hearing.leak_at_most, leak);
-    before_draw(hearing.chance_of_report.data(), leak, severities_, after_none());
+        path_(hearing.path),
+        at_most_(at_most),
+        rows_((path_.size() + 1) * severities_) {
+    before_draw(hearing.chance_of_report.data(), hearing.leak_at_most, after_none());
     for (std::uint32_t position = 0; position < hearing.path.size(); ++position) {
       const std::uint32_t fault = hearing.path[position];
       on_path_[belief.heard_place[fault]] = position;
-      severity_chances(at_most[fault], draw(position));
-      before_draw(after_none(), draw(position), severities_, after_one(position));
+      before_draw(after_none(), at_most[fault], after_one(position));
     }
   }
 
@@ -110,8 +94,8 @@ class ReportLikelihood {
  private:
   double* row(std::size_t number) { return rows_.data() + number * severities_; }
   double* after_none() { return row(0); }  // likelihoods with only the leak
-  double* draw(std::uint32_t position) { return row(1 + position); }
-  double* after_one(std::uint32_t position) { return row(1 + path_ + position); }  // it shows
+  double* after_one(std::uint32_t position) { return row(1 + position); }  // it shows
+  const std::vector<double>& draw(std::uint32_t position) { return at_most_[path_[position]]; }
 
   // `likelihood`: of the report, by the worst severity of all that is not yet decided; `showing`:
   // how many members are in it.
@@ -138,14 +122,13 @@ class ReportLikelihood {
                         const double* likelihood) {
     if (showing == 0) return after_one(position);
     double* before = buffer_.data() + member * severities_;
-    before_draw(likelihood, draw(position), severities_, before);
+    before_draw(likelihood, draw(position), before);
     return before;
   }
 
   double with_one(std::uint32_t position, std::size_t showing, const double* likelihood) {
     if (position == kNotHeard) return likelihood[0];
-    return showing == 0 ? after_one(position)[0]
-                        : before_last(likelihood, draw(position), severities_);
+    return showing == 0 ? after_one(position)[0] : before_last(likelihood, draw(position));
   }
 
   // The four ways of the last two members at once: most of the time goes into them.
@@ -158,9 +141,9 @@ class ReportLikelihood {
     const double of_second = with_one(second, showing, likelihood);
     double both = of_first;
     if (second != kNotHeard) {
-      both = first == kNotHeard ? of_second
-                                : before_last(earlier(second, last, showing, likelihood),
-                                              draw(first), severities_);
+      both = first == kNotHeard
+                 ? of_second
+                 : before_last(earlier(second, last, showing, likelihood), draw(first));
     }
     const std::size_t with_first = mask | (std::size_t{1} << (last - 1));
     const std::size_t second_bit = std::size_t{1} << last;
@@ -172,9 +155,10 @@ class ReportLikelihood {
 
   std::size_t severities_;
   std::vector<std::uint32_t> on_path_;  // by heard place: position on the path, or kNotHeard
-  std::size_t path_;                    // faults on it
-  std::vector<double> rows_;            // [row][severity]
-  std::vector<double> buffer_;          // [member][severity]
+  const std::vector<std::uint32_t>& path_;
+  const std::vector<std::vector<double>>& at_most_;  // by fault
+  std::vector<double> rows_;                         // [row][severity]
+  std::vector<double> buffer_;                       // [member][severity]
 };
 
 }  // namespace

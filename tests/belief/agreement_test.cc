@@ -1,4 +1,4 @@
-// Two fast engines and their choice against the joint over all states.
+// Three fast engines and their choice against the joint over all states.
 
 #include <gtest/gtest.h>
 
@@ -7,6 +7,7 @@
 
 #include "belief/belief.h"
 #include "belief/enumeration.h"
+#include "belief/joint.h"
 #include "belief/random_case.h"
 #include "belief/set_belief.h"
 
@@ -56,6 +57,9 @@ std::string compare_engines(const referee::Case& given) {
   const std::size_t faults = given.network.faults();
   std::string text = difference(expected, belief::by_subsets(given.network, given.slices, faults));
   if (!text.empty()) return "subsets: " + text;
+  text = difference(expected, belief::by_joint(given.network, given.slices,
+                                               belief::joint_shape(given.network, given.slices)));
+  if (!text.empty()) return "joint: " + text;
   text = difference(expected, belief::best_posterior(given.network, given.slices).posterior);
   if (!text.empty()) return "best: " + text;
   const auto thresholds = belief::by_thresholds(given.network, given.slices);

@@ -7,6 +7,7 @@
 
 #include "belief/belief.h"
 #include "belief/enumeration.h"
+#include "belief/joint.h"
 #include "belief/possible.h"
 #include "belief/random_case.h"
 #include "belief/set_belief.h"
@@ -55,7 +56,8 @@ TEST(Belief, ReplacementForgetsTheFault) {
   replacing.transitions = {{0, replaced}};
   const std::vector<Slice> slices{heard({0, 1}, {0, 1}), replacing};
   for (const Posterior& posterior :
-       {belief::by_thresholds(network, slices).posterior, belief::by_subsets(network, slices, 2)}) {
+       {belief::by_thresholds(network, slices).posterior, belief::by_subsets(network, slices, 2),
+        belief::by_joint(network, slices, belief::joint_shape(network, slices))}) {
     EXPECT_NEAR(posterior.marginal[0][belief::kShowing], .006, kSameNumber);
     EXPECT_GT(posterior.marginal[1][belief::kShowing], .2);
   }
@@ -223,6 +225,9 @@ TEST(Faults, HundredHearingsOfOneDoNotUnderflow) {
   ASSERT_TRUE(thresholds.fits);
   const Posterior subsets = belief::by_subsets(network, slices, 2);
   EXPECT_NEAR(thresholds.posterior.log_evidence, subsets.log_evidence, kSameNumber);
+  const Posterior joint = belief::by_joint(network, slices, belief::joint_shape(network, slices));
+  EXPECT_NEAR(joint.log_evidence, subsets.log_evidence, kSameNumber);
+  EXPECT_NEAR(joint.marginal[0][belief::kAbsent], .5 / .7, kSameNumber);
   EXPECT_NEAR(thresholds.posterior.marginal[0][belief::kAbsent], .5 / .7, kSameNumber);
 }
 
@@ -231,9 +236,11 @@ TEST(Faults, HundredUnlikelyHearingsOfACertainOneDoNotUnderflow) {
   network.prior[0] = {0, 0, 1};
   const std::vector<Slice> slices(100, heard({0}, {1, 0}));
   for (const Posterior& posterior :
-       {belief::by_thresholds(network, slices).posterior, belief::by_subsets(network, slices, 2)}) {
+       {belief::by_thresholds(network, slices).posterior, belief::by_subsets(network, slices, 2),
+        belief::by_joint(network, slices, belief::joint_shape(network, slices))}) {
     EXPECT_NEAR(posterior.log_evidence, 100 * std::log(1e-5), 1e-10);  // of 1e-500
     EXPECT_EQ(posterior.marginal[0][belief::kShowing], 1);
+    EXPECT_EQ(posterior.none_present, 0);
   }
 }
 
@@ -297,10 +304,11 @@ TEST(Terms, TooManyDoNotFit) {
   EXPECT_TRUE(belief::by_thresholds(network, slices, 31).posterior.marginal.empty());
 }
 
+// Neither 2^14 terms nor a joint of 3^13 states can be afforded.
 TEST(Choice, GoesToSmallSetsWhereThereAreTooManyTerms) {
-  const Network network = alike(12, {.995, .002, .003}, .1);
+  const Network network = alike(13, {.995, .002, .003}, .1);
   std::vector<std::uint32_t> path;
-  for (std::uint32_t fault = 0; fault < 12; ++fault) path.push_back(fault);
+  for (std::uint32_t fault = 0; fault < 13; ++fault) path.push_back(fault);
   const std::vector<Slice> slices(14, heard(path, {.9, .2}));
   const auto rough = belief::best_posterior(network, slices, .1);
   EXPECT_EQ(rough.method, belief::Method::subsets);
@@ -324,7 +332,7 @@ TEST(Choice, GoesToSmallSetsWhereTermsTimesFaultsAreTooMany) {
 }
 
 // One hearing with two thresholds: two terms, against 3^8 weights.
-TEST(Choice, TakesTheSignedSumWhereAllSetsCostMore) {
+TEST(Choice, TakesTheSignedSumWhereTheJointCostsMore) {
   const Network network = alike(500, {.995, .002, .003}, .1);
   const std::vector slices{heard({1, 3, 5, 70, 71, 72, 80, 499}, {.1, .9})};
   const auto choice = belief::best_posterior(network, slices);
@@ -333,22 +341,48 @@ TEST(Choice, TakesTheSignedSumWhereAllSetsCostMore) {
   EXPECT_NEAR(choice.posterior.log_evidence, all_sets.log_evidence, 1e-12);
 }
 
-// Fourteen such hearings: up to 2^14 terms of 8 faults, against 14 x 3^8 weights.
-TEST(Choice, TakesAllSetsOfEightWhereTheSignedSumCostsMore) {
+// Ten such hearings: up to 2^10 terms of 8 faults, against 10 x 3^8 weights.
+TEST(Choice, TakesTheJointOfEightWhereTheSignedSumCostsMore) {
   const Network network = alike(500, {.995, .002, .003}, .1);
   const Slice one = heard({1, 3, 5, 70, 71, 72, 80, 499}, {.1, .9});
-  const auto choice = belief::best_posterior(network, std::vector<Slice>(14, one));
-  EXPECT_EQ(choice.method, belief::Method::subsets);
-  EXPECT_EQ(choice.most_present, 8U);
+  const auto choice = belief::best_posterior(network, std::vector<Slice>(10, one));
+  EXPECT_EQ(choice.method, belief::Method::joint);
   EXPECT_EQ(choice.posterior.left_out, 0);
 }
 
-TEST(Choice, TakesAllSetsOfFewHeardFaults) {
+TEST(Choice, TakesTheJointOfFewHeardFaults) {
   const Network network = alike(500, {.995, .002, .003}, .1);
   const auto choice = belief::best_posterior(network, std::vector{heard({3, 70, 499}, {.1, .9})});
-  EXPECT_EQ(choice.method, belief::Method::subsets);
-  EXPECT_EQ(choice.most_present, 3U);
+  EXPECT_EQ(choice.method, belief::Method::joint);
   EXPECT_EQ(choice.posterior.left_out, 0);
+}
+
+// Only states that can be reached count: of the first fault all three, of the second, which is
+// never quiet, two until a move makes it so, and of the third none but absent.
+TEST(Shape, HoldsTheStatesThatCanBeReached) {
+  Network network = alike(4, {.9, .05, .05}, .1);
+  network.prior[1] = {.9, 0, .1};
+  network.prior[2] = {1, 0, 0};
+  Slice slice = heard({0, 1, 2}, {.1, .9});
+  belief::JointShape shape = belief::joint_shape(network, std::vector{slice});
+  ASSERT_EQ(shape.axes.size(), 3U);
+  EXPECT_EQ(shape.weights, 3 * 2 * 1);
+  EXPECT_EQ(shape.axes[1].states[1], belief::kShowing);
+  slice.transitions = {{1, {{{1, 0, 0}, {0, 1, 0}, {0, .5, .5}}}}, {3, belief::kIdentity}};
+  shape = belief::joint_shape(network, std::vector{slice});
+  EXPECT_EQ(shape.weights, 3 * 3 * 1);
+  EXPECT_EQ(shape.likelihoods, 8);
+}
+
+// One move after the other: a state that opens the way to the next.
+TEST(Shape, FollowsOneMoveAfterTheOther) {
+  Network network = alike(1, {1, 0, 0}, .1);
+  Slice appears = heard({0}, {1, 1});
+  appears.transitions = {{0, {{{.9, .1, 0}, {0, 1, 0}, {0, 0, 1}}}}};
+  Slice shows = heard({0}, {1, 1});
+  shows.transitions = {{0, {{{1, 0, 0}, {0, .5, .5}, {0, 0, 1}}}}};
+  EXPECT_EQ(belief::joint_shape(network, std::vector{appears, shows}).weights, 3);
+  EXPECT_EQ(belief::joint_shape(network, std::vector{shows, appears}).weights, 2);
 }
 
 TEST(Sets, GrowOnlyByFaultsThatAreHeard) {

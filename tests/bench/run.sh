@@ -35,7 +35,7 @@ whichlink=$root/build/bench/cli/whichlink
 update() {
   local folder=$root/build/bench/tables faults files=()
   mkdir -p "$folder"
-  for faults in 3 4 5 7; do
+  for faults in 3 4 5 6 7 8; do
     "$whichlink" tables --evidence tests/bench/update/evidence.yaml --faults "$faults" --json \
       </dev/null >"$folder/$faults.json"
     files+=("$folder/$faults.json")

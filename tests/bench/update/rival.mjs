@@ -10,7 +10,7 @@ const webppl = require('webppl');
 const bayesjs = require('bayesjs');
 
 // More faults than this take minutes.
-const MOST_FAULTS = { webppl: 7, bayesjs: 4 };
+const MOST_FAULTS = { webppl: 8, bayesjs: 4 };
 
 const tables = JSON.parse(fs.readFileSync(process.argv[2], 'utf8'));
 const faults = tables.faults;

@@ -10,6 +10,7 @@
 #include <nlohmann/json.hpp>
 
 #include "belief/belief.h"
+#include "belief/joint.h"
 #include "belief/set_belief.h"
 #include "bench/measure.h"
 
@@ -92,6 +93,11 @@ void compare(const std::string& node, const std::string& script, const std::stri
   const double ours =
       bench::seconds_of([&] { (void)belief::best_posterior(one.network, one.slices); });
   row(faults, one.slices.size(), "ours: best_posterior", ours, ours);
+  row(faults, one.slices.size(), "ours: by_joint", bench::seconds_of([&] {
+        (void)belief::by_joint(one.network, one.slices,
+                               belief::joint_shape(one.network, one.slices));
+      }),
+      ours);
   row(faults, one.slices.size(), "ours: by_subsets, all sets",
       bench::seconds_of([&] { (void)belief::by_subsets(one.network, one.slices, faults); }), ours);
   if (thresholds.fits) {
