@@ -10,6 +10,7 @@ namespace whichlink::cli {
 namespace {
 
 constexpr double kMostDays = 36500;
+constexpr double kMostThinking = 3600;
 
 std::optional<double> number_in(const std::string& text) {
   double value = 0;
@@ -41,6 +42,21 @@ void add_case_options(CLI::App& app, CaseOptions& options) {
                                   : "\"" + text + "\" is no aim; expected time, split or moves";
       });
   app.add_flag("--json", options.json, "Write JSON");
+}
+
+void add_think_option(CLI::App& app, std::optional<double>& seconds) {
+  app.add_option("--think", seconds,
+                 "Search ahead at each step, about so many seconds; the same figure always gives "
+                 "the same answer")
+      ->check([](const std::string& text) {
+        const std::optional<double> given = number_in(text);
+        const bool fine = given && *given >= 0 && *given <= kMostThinking;
+        return fine ? "" : "\"" + text + "\" is no time to think; expected 0 to 3600 seconds";
+      });
+}
+
+plan::Depth depth_of(const std::optional<double>& seconds) {
+  return seconds ? plan::depth_of(*seconds) : plan::Depth{};
 }
 
 guide::Report report_from(const std::string& text) {

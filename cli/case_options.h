@@ -18,10 +18,15 @@ struct CaseOptions {
   double days = -1;
   std::string evidence;
   std::string aim;
+  std::optional<double> think;  ///< of isolate and rank
   bool json = false;
 };
 
 void add_case_options(CLI::App& app, CaseOptions& options);
+
+/// `--think SECONDS`: how long to search ahead at each step.
+void add_think_option(CLI::App& app, std::optional<double>& seconds);
+[[nodiscard]] plan::Depth depth_of(const std::optional<double>& seconds);
 
 /// "weak by 25 dB", "25 dB", "-25": a drop; anything else is a symptom's name.
 [[nodiscard]] guide::Report report_from(const std::string& text);

@@ -201,7 +201,7 @@ class Sitting {
 
   void advise() {
     const auto start = std::chrono::steady_clock::now();
-    advice_ = case_->advise();
+    advice_ = case_->advise(depth_of(options_.about.think));
     chosen_ = advice_.move;
     const std::chrono::duration<double, std::milli> spent =
         std::chrono::steady_clock::now() - start;
@@ -351,6 +351,7 @@ Command isolate_command(CLI::App& program) {
   app->add_option("--answers", options->answers,
                   "Answers from a file, one a line, instead of a terminal");
   app->add_option("--keep", options->keep, "Keep the case in this file after every answer");
+  add_think_option(*app, options->about.think);
   app->add_option("--resume", options->resume, "Go on with a case that was kept");
   return {app, [options] { return isolate(*options); }};
 }

@@ -31,7 +31,7 @@ int rank(const CaseOptions& options) {
   const moves::Installation installation = load_installation(model_of(options));
   const auto one = open_case(installation, options, true);
   const plan::Picture picture = one->picture();
-  const guide::Advice advice = one->advise();
+  const guide::Advice advice = one->advise(depth_of(options.think));
   show(options.json ? render::to_text(render::rank_json(*one, advice, picture))
                     : render::rank_page(*one, advice, picture, style_of_output()));
   return kDone;
@@ -103,6 +103,7 @@ Command rank_command(CLI::App& program) {
       "rank", "Rank every suspect and every move for what was heard and done so far");
   add_case_options(*app, *options);
   app->add_option("--evidence", options->evidence, "A case file: what was heard and done");
+  add_think_option(*app, options->think);
   return {app, [options] { return rank(*options); }};
 }
 

@@ -2,6 +2,7 @@
 
 #include <memory>
 
+#include "case_options.h"
 #include "load/load.h"
 #include "render/trial_pages.h"
 #include "shell.h"
@@ -21,6 +22,7 @@ struct Options {
   std::vector<std::string> policies;
   std::string truth = "mid";
   std::string plot;
+  std::optional<double> think;
   bool json = false;
 };
 
@@ -86,6 +88,7 @@ int run(const Options& options) {
   asked.complaint.heard = outcome_of(setting, asked.complaint.route, options.heard);
   asked.cases = options.cases;
   asked.seed = options.seed;
+  asked.depth = depth_of(options.think);
   asked.policies = options.policies.empty() ? all_policies() : options.policies;
   const trial::Outcome outcome = trial::run(setting, truth, asked, progress_bar());
   end_progress();
@@ -117,6 +120,7 @@ Command trial_command(CLI::App& program) {
   app->add_option("--cases", options->cases, "How many cases (1000)")
       ->check(CLI::Range(std::size_t{1}, kMostCases));
   app->add_option("--seed", options->seed, "Of everything that is drawn (1)");
+  add_think_option(*app, options->think);
   app->add_option("--policy", options->policies, "Only these; all if not said")
       ->check(CLI::IsMember(all_policies()));
   app->add_option("--truth", options->truth,

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 
 namespace whichlink::belief {
 namespace {
@@ -141,6 +142,44 @@ double SetBelief::none_of(const std::vector<bool>& about) const {
     }
   }
   return none;
+}
+
+double SetBelief::chance_of(const std::vector<std::uint32_t>& faults,
+                            const std::vector<State>& states) const {
+  std::vector<std::optional<State>> wanted(belief_.heard.size());  // by heard place
+  std::size_t present = 0;
+  double alone = 1;
+  for (std::size_t index = 0; index < faults.size(); ++index) {
+    const std::uint32_t place = belief_.heard_place[faults[index]];
+    if (place == kNotHeard) {
+      alone *= belief_.alone[faults[index]][states[index]];
+    } else {
+      wanted[place] = states[index];
+      if (states[index] != kAbsent) ++present;
+    }
+  }
+  double chance = 0;
+  for (std::size_t set = 0; set < belief_.sets.size(); ++set) {
+    std::size_t found = 0;
+    std::size_t care = 0;  // members whose state is given
+    std::size_t show = 0;  // those of them that must show
+    const auto members = belief_.sets.members(set);
+    for (std::size_t member = 0; member < members.size(); ++member) {
+      const std::optional<State>& state = wanted[members[member]];
+      if (!state) continue;
+      ++found;
+      care |= std::size_t{1} << member;
+      if (*state == kShowing) show |= std::size_t{1} << member;
+    }
+    const bool others_absent = std::none_of(members.begin(), members.end(),
+                                            [&](auto member) { return wanted[member] == kAbsent; });
+    if (found != present || !others_absent) continue;
+    const auto weights = belief_.sets.weights(set);
+    for (std::size_t mask = 0; mask < weights.size(); ++mask) {
+      if ((mask & care) == show) chance += weights[mask];
+    }
+  }
+  return chance * alone;
 }
 
 std::size_t SetBelief::sets() const {

@@ -83,6 +83,10 @@ class SetBelief {
   [[nodiscard]] double log_evidence() const { return log_evidence_; }
   /// Chance that none of these faults (a mask by fault) is present.
   [[nodiscard]] double none_of(const std::vector<bool>& about) const;
+  /// Chance that each of these faults is in its state; what the others do is all one.
+  /// @param states  one for each of `faults`
+  [[nodiscard]] double chance_of(const std::vector<std::uint32_t>& faults,
+                                 const std::vector<State>& states) const;
   [[nodiscard]] std::size_t sets() const;
 
  private:

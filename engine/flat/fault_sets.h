@@ -6,12 +6,16 @@
 #include <vector>
 
 #include "belief/network.h"
-#include "search/process.h"
 
 namespace whichlink::flat {
 
-using search::Entry;
-using search::Row;
+/// One number of a sparse row.
+struct Entry {
+  std::uint32_t index = 0;
+  double chance = 0;
+};
+/// Ascending by index, no repeats, no chance of 0; adds up to 1.
+using Row = std::vector<Entry>;
 
 /// The state of each kept fault, in the order of the kept faults.
 using FaultStates = std::vector<belief::State>;

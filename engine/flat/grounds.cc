@@ -70,7 +70,8 @@ std::size_t take_in(std::vector<Ground>& list, const Ground& ground) {
 }  // namespace
 
 Grounds grounds_from(const moves::Setting& setting, const Standing& start,
-                     const std::vector<moves::Arrangement>& arrangements, std::size_t most,
+                     const std::vector<chain::Patching>& real,
+                     const std::vector<std::string>& cannot, std::size_t most,
                      std::size_t most_grounds) {
   Grounds all;
   most = std::min(most, most_grounds + 1);  // each has a ground of its own
@@ -79,19 +80,20 @@ Grounds grounds_from(const moves::Setting& setting, const Standing& start,
     const Standing here = all.standings[from];  // the list grows
     all.moves.emplace_back();
     for (moves::Move& move : moves::derive_moves(setting, here)) {
+      if (std::find(cannot.begin(), cannot.end(), move.name) != cannot.end()) continue;
       const auto to = take_in(all.standings, moves::after(setting, here, move), most);
       if (to) all.moves.back().push_back({std::move(move), *to});
     }
   }
-  for (const moves::Arrangement& one : arrangements) all.grounds.push_back({0, one.patching});
+  for (const chain::Patching& one : real) all.grounds.push_back({0, one});
   for (std::size_t from = 0; from < all.grounds.size(); ++from) {
     if (all.grounds.size() > most_grounds) return all;
     const Ground here = all.grounds[from];
     all.after.emplace_back();
     for (const KeptMove& kept : all.moves[here.standing]) {
-      chain::Patching real =
+      chain::Patching then =
           moves::patched_after(setting, all.standings[here.standing], kept.move, here.real);
-      all.after.back().push_back(take_in(all.grounds, {kept.to, std::move(real)}));
+      all.after.back().push_back(take_in(all.grounds, {kept.to, std::move(then)}));
     }
   }
   return all;

@@ -24,15 +24,18 @@ struct Ground {
 struct Grounds {
   std::vector<moves::Standing> standings;
   std::vector<std::vector<KeptMove>> moves;     ///< by standing
-  std::vector<Ground> grounds;                  ///< first the arrangements, in order, at the start
+  std::vector<Ground> grounds;                  ///< first those at the start, in order
   std::vector<std::vector<std::size_t>> after;  ///< [ground][place in its standing's moves]: ground
 };
 
+/// @param real  how things may really be plugged at the start: the first grounds, in this order
+/// @param cannot  names of moves that cannot be made
 /// Standings breadth first from `start`, in the order of the moves, until there are `most`; a move
 /// that leads to any other is left out. Stops early with more than `most_grounds` grounds.
 /// @param most  at least 1
 [[nodiscard]] Grounds grounds_from(const moves::Setting& setting, const moves::Standing& start,
-                                   const std::vector<moves::Arrangement>& arrangements,
-                                   std::size_t most, std::size_t most_grounds);
+                                   const std::vector<chain::Patching>& real,
+                                   const std::vector<std::string>& cannot, std::size_t most,
+                                   std::size_t most_grounds);
 
 }  // namespace whichlink::flat

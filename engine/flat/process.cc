@@ -9,8 +9,56 @@
 
 namespace whichlink::flat {
 
+namespace {
+
+std::vector<std::vector<search::Arc>> arcs_of(const std::vector<Row>& next,
+                                              const std::vector<Row>& reports,
+                                              const std::vector<std::uint32_t>& states,
+                                              const std::vector<std::uint32_t>& place) {
+  std::vector<std::vector<search::Arc>> arcs;
+  for (const std::uint32_t state : states) {
+    arcs.emplace_back();
+    for (const Entry& to : next[state]) {
+      for (const Entry& report : reports[to.index]) {
+        arcs.back().push_back({report.index, place[to.index], to.chance * report.chance});
+      }
+    }
+  }
+  return arcs;
+}
+
+}  // namespace
+
 search::Process Process::numbers() const {
-  return {observations.size() + 1, start, next, reports, minutes};
+  std::vector<std::vector<std::uint32_t>> of_site(grounds.standings.size());
+  std::vector<std::uint32_t> place;  // by state: which of its site's
+  for (std::uint32_t state = 0; state < states.size(); ++state) {
+    auto& here = of_site[grounds.grounds[states[state].ground].standing];
+    place.push_back(static_cast<std::uint32_t>(here.size()));
+    here.push_back(state);
+  }
+  search::Process process;
+  for (std::size_t site = 0; site < of_site.size(); ++site) {
+    search::Site here{of_site[site].size(), {}};
+    const auto add = [&](std::size_t action, std::size_t to, bool ends) {
+      search::Choice choice{to, ends ? 0 : observations.size(), {}, {}};
+      for (const std::uint32_t state : of_site[site]) {
+        choice.minutes.push_back(minutes[action][state]);
+      }
+      choice.arcs = ends ? std::vector<std::vector<search::Arc>>(here.states)
+                         : arcs_of(next[action], reports[action], of_site[site], place);
+      here.choices.push_back(std::move(choice));
+    };
+    for (const KeptMove& kept : grounds.moves[site]) {
+      const auto found = std::find(moves.begin(), moves.end(), kept.move.name);
+      add(static_cast<std::size_t>(found - moves.begin()), kept.to, false);
+    }
+    add(close(), site, true);
+    add(service(), site, true);
+    process.sites.push_back(std::move(here));
+  }
+  for (const std::uint32_t state : of_site[0]) process.start.push_back(start[state]);
+  return process;
 }
 
 namespace {
@@ -66,27 +114,10 @@ class Builder {
     }
   }
 
-  // The complaint is taken in, and the room settles, as in every case.
-  void begin(RouteId route, const std::vector<moves::Arrangement>& arrangements,
-             const moves::ReportWeights& complaint) {
-    const SignalId signal = setting_.chain().routes[route].signal;
-    const std::vector<belief::StateMatrix> settling = kept_.matrices(
-        moves::settling(setting_, setting_.rules().signals[signal].sense).transitions);
-    std::vector<belief::StateVector> priors;
-    for (const FaultId fault : process_.faults) {
-      priors.push_back(setting_.network().prior[fault.value]);
-    }
-    const Row prior = sets_.drawn(priors);
-    for (std::size_t ground = 0; ground < arrangements.size(); ++ground) {
-      const belief::Slice heard = moves::answered(
-          moves::complaint_of(setting_, route, arrangements[ground].patching, listener_),
-          complaint);
-      for (const Entry& entry : prior) {
-        const double weight = arrangements[ground].prior * entry.chance *
-                              kept_.likelihood(heard.hearing, entry.index);
-        for (const Entry& then : sets_.moved(entry.index, settling)) {
-          process_.start[state(ground, then.index)] += weight * then.chance;
-        }
+  void begin(const Beginning& beginning) {
+    for (std::size_t ground = 0; ground < beginning.real.size(); ++ground) {
+      for (std::size_t set = 0; set < sets_.size(); ++set) {
+        process_.start[state(ground, set)] += beginning.weights[ground][set];
       }
     }
   }
@@ -242,27 +273,50 @@ Result<Process> refused(const std::string& what, const std::string& expected) {
   return tl::unexpected(Problems{{{}, what, expected, ""}});
 }
 
+// The complaint is taken in, and the room settles, as in every case.
+std::vector<double> weights_after(const moves::Setting& setting, RouteId route, const Kept& kept,
+                                  const std::vector<FaultId>& faults, const FaultSets& sets,
+                                  const belief::Hearing& complaint) {
+  const SignalId signal = setting.chain().routes[route].signal;
+  const std::vector<belief::StateMatrix> settling =
+      kept.matrices(moves::settling(setting, setting.rules().signals[signal].sense).transitions);
+  std::vector<belief::StateVector> priors;
+  priors.reserve(faults.size());
+  for (const FaultId fault : faults) priors.push_back(setting.network().prior[fault.value]);
+  std::vector<double> weights(sets.size(), 0.0);
+  for (const Entry& entry : sets.drawn(priors)) {
+    const double weight = entry.chance * kept.likelihood(complaint, entry.index);
+    for (const Entry& then : sets.moved(entry.index, settling)) {
+      weights[then.index] += weight * then.chance;
+    }
+  }
+  return weights;
+}
+
+bool too_many_sets(std::size_t faults, const Limits& limits) {
+  return !(FaultSets::count(faults, limits.together) <= static_cast<double>(kMostStates));
+}
+
+Result<Process> too_many_states() {
+  return refused("more than " + std::to_string(kMostStates) + " states",
+                 "fewer faults, faults together or standings");
+}
+
 }  // namespace
 
-Result<Process> process_of(const moves::Setting& setting, RouteId route, std::size_t listener,
-                           const moves::ReportWeights& complaint, const Limits& limits) {
-  const belief::Slice heard = moves::answered(
-      moves::complaint_of(setting, route, setting.chain().home, listener), complaint);
-  Process process;
-  process.faults = likeliest(setting, route, heard.hearing, limits.faults);
-  const std::string too_many = "more than " + std::to_string(kMostStates) + " states";
-  const std::string smaller = "fewer faults, faults together or standings";
-  const double count = FaultSets::count(process.faults.size(), limits.together);
-  if (!(count <= static_cast<double>(kMostStates))) return refused(too_many, smaller);
-  const FaultSets sets(process.faults.size(), limits.together);
-  const std::vector<moves::Arrangement> arrangements = moves::arrangements_of(setting, route);
+Result<Process> process_from(const moves::Setting& setting, const Beginning& beginning,
+                             const Limits& limits) {
+  if (too_many_sets(beginning.faults.size(), limits)) return too_many_states();
+  const FaultSets sets(beginning.faults.size(), limits.together);
   const std::size_t most_grounds = kMostStates / sets.size();
-  process.grounds = grounds_from(setting, moves::stand_at_start(setting, route), arrangements,
+  Process process;
+  process.faults = beginning.faults;
+  process.grounds = grounds_from(setting, beginning.standing, beginning.real, beginning.cannot,
                                  limits.standings, most_grounds);
-  if (process.grounds.grounds.size() > most_grounds) return refused(too_many, smaller);
-  Builder builder(setting, listener, sets, process);
+  if (process.grounds.grounds.size() > most_grounds) return too_many_states();
+  Builder builder(setting, beginning.listener, sets, process);
   builder.build();
-  builder.begin(route, arrangements, complaint);
+  builder.begin(beginning);
   double total = 0;
   for (const double weight : process.start) total += weight;
   if (!(total > 0)) {
@@ -270,6 +324,25 @@ Result<Process> process_of(const moves::Setting& setting, RouteId route, std::si
   }
   for (double& weight : process.start) weight /= total;
   return process;
+}
+
+Result<Process> process_of(const moves::Setting& setting, RouteId route, std::size_t listener,
+                           const moves::ReportWeights& complaint, const Limits& limits) {
+  const auto heard = [&](const chain::Patching& real) {
+    return moves::answered(moves::complaint_of(setting, route, real, listener), complaint).hearing;
+  };
+  Beginning beginning{moves::stand_at_start(setting, route), listener, {}, {}, {}, {}};
+  beginning.faults = likeliest(setting, route, heard(setting.chain().home), limits.faults);
+  if (too_many_sets(beginning.faults.size(), limits)) return too_many_states();
+  const FaultSets sets(beginning.faults.size(), limits.together);
+  const Kept kept(setting, beginning.faults, sets);
+  for (moves::Arrangement& one : moves::arrangements_of(setting, route)) {
+    beginning.weights.push_back(
+        weights_after(setting, route, kept, beginning.faults, sets, heard(one.patching)));
+    for (double& weight : beginning.weights.back()) weight *= one.prior;
+    beginning.real.push_back(std::move(one.patching));
+  }
+  return process_from(setting, beginning, limits);
 }
 
 }  // namespace whichlink::flat

@@ -8,6 +8,7 @@
 #include "base/problem.h"
 #include "flat/fault_sets.h"
 #include "flat/grounds.h"
+#include "search/process.h"
 
 /// One case as a flat decision process under partial observation: every state, action and report
 /// numbered, for general-purpose solvers. What is left out: docs/formats.md.
@@ -47,7 +48,8 @@ struct Process {
   std::vector<std::vector<Row>> reports;     ///< chances of observations, by the state *after*
   std::vector<std::vector<double>> minutes;  ///< cost, priced; the end's are 0
 
-  /// The same without names, for search.
+  /// The same without names, for search: a site for each standing, whose choices are its moves in
+  /// order, then closing and service.
   [[nodiscard]] search::Process numbers() const;
 
   [[nodiscard]] std::size_t end() const { return states.size(); }
@@ -55,6 +57,22 @@ struct Process {
   [[nodiscard]] std::size_t service() const { return moves.size() + 1; }
   [[nodiscard]] std::size_t nothing() const { return observations.size(); }
 };
+
+/// Where a case has come to.
+struct Beginning {
+  moves::Standing standing;
+  std::size_t listener = 0;           ///< index into the sense's listeners
+  std::vector<std::string> cannot;    ///< names of moves that cannot be made
+  std::vector<FaultId> faults;        ///< those kept, ascending
+  std::vector<chain::Patching> real;  ///< how things may really be plugged
+  /// [real][set of kept faults, in the order of FaultSets(faults, together)]: need not add up to 1.
+  std::vector<std::vector<double>> weights;
+};
+
+/// The rest of a case. A problem where the limits give more than kMostStates states, or where all
+/// weights are 0. Limits::faults is of no meaning.
+[[nodiscard]] Result<Process> process_from(const moves::Setting& setting,
+                                           const Beginning& beginning, const Limits& limits);
 
 /// The case of this complaint, from its first move on. A problem where the limits give more than
 /// kMostStates states, or where none of the kept faults explains the complaint.

@@ -64,7 +64,10 @@ class Case {
   [[nodiscard]] plan::Picture picture() const { return belief().picture(standing()); }
   /// Suspects on the route as it was at the start and on parts put in since, likeliest first, now.
   [[nodiscard]] std::vector<Suspect> suspects(const plan::Picture& picture) const;
-  [[nodiscard]] Advice advise() const { return course_->advise(aim_); }
+  /// @param depth  how far to search ahead
+  [[nodiscard]] Advice advise(const plan::Depth& depth = {}) const {
+    return course_->advise(aim_, depth);
+  }
   [[nodiscard]] Ending ending(Stage stage) const;
 
  private:

@@ -114,10 +114,10 @@ void Course::take(const moves::Move& move, const Report& report,
   track_.take(move, report);
 }
 
-Advice Course::advise(plan::Aim aim) const {
+Advice Course::advise(plan::Aim aim, const plan::Depth& depth) const {
   Advice advice;
-  advice.plan =
-      plan::plan_next(setting(), belief_, standing(), track_.worn_out(), track_.heard_wrong(), aim);
+  advice.plan = plan::plan_next(setting(), belief_, standing(), track_.worn_out(),
+                                track_.heard_wrong(), aim, depth);
   const plan::Plan& plan = advice.plan;
   advice.reason = "plan";
   if (steps().size() >= kMostMoves) {

@@ -78,7 +78,7 @@ class Course {
   [[nodiscard]] bool possible() const { return belief_.possible(); }
   void take(const moves::Move& move, const Report& report, const moves::ReportWeights& weights);
   void pass_over(const moves::Move& move, const Report& report) { track_.pass_over(move, report); }
-  [[nodiscard]] Advice advise(plan::Aim aim) const;
+  [[nodiscard]] Advice advise(plan::Aim aim, const plan::Depth& depth = {}) const;
 
   [[nodiscard]] const Track& track() const { return track_; }
   [[nodiscard]] const moves::Setting& setting() const { return track_.setting(); }

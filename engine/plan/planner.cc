@@ -79,6 +79,19 @@ void put_splits_first(const CaseBelief& belief, const moves::Standing& standing,
   candidates = std::move(sorted);
 }
 
+// What the search begins with comes first. It knows only a part of the case, so it may not end the
+// case, nor make a move that saves nothing; but where even that part is worth one more move, it is
+// too soon to close.
+void put_searched_first(Plan& plan) {
+  if (!plan.ahead || !plan.ahead->move || plan.verdict == Verdict::service) return;
+  const auto found = std::find_if(
+      plan.candidates.begin(), plan.candidates.end(),
+      [&](const Candidate& one) { return !one.idle && one.move.name == plan.ahead->move->name; });
+  if (found == plan.candidates.end()) return;
+  std::rotate(plan.candidates.begin(), found, std::next(found));
+  plan.verdict = Verdict::move;
+}
+
 // What it takes to close the case after the repair that leaves least doubt, once it seems to have
 // worked.
 double closing_minutes(const moves::Setting& setting, const moves::Standing& standing,
@@ -99,7 +112,7 @@ double closing_minutes(const moves::Setting& setting, const moves::Standing& sta
 
 Plan plan_next(const moves::Setting& setting, const CaseBelief& belief,
                const moves::Standing& standing, const std::vector<std::string>& cannot,
-               bool heard_wrong, Aim aim) {
+               bool heard_wrong, Aim aim, const Depth& depth) {
   Plan plan;
   const bool count_moves = aim == Aim::moves;
   Outlooks outlooks(setting, count_moves ? std::optional(kMinutesOfAnyMove) : std::nullopt);
@@ -149,6 +162,10 @@ Plan plan_next(const moves::Setting& setting, const CaseBelief& belief,
   }
   if (aim == Aim::split && plan.verdict == Verdict::move) {
     put_splits_first(belief, standing, plan.candidates);
+  }
+  if (aim == Aim::time && depth.work > 0) {
+    plan.ahead = search_ahead(setting, belief, standing, cannot, depth);
+    put_searched_first(plan);
   }
   return plan;
 }

@@ -1,9 +1,11 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "moves/move.h"
+#include "plan/ahead.h"
 #include "plan/aim.h"
 #include "plan/case_belief.h"
 
@@ -27,6 +29,7 @@ struct Plan {
   double close_minutes = 0;           ///< priced minutes of closing the case now
   double service_minutes = 0;         ///< priced minutes of calling service now
   double something_wrong = 0;
+  std::optional<Ahead> ahead;  ///< where the case was searched ahead
 };
 
 /// Ranks every possible move by one step of look-ahead: its own minutes, and after each report the
@@ -34,9 +37,11 @@ struct Plan {
 /// closing, or service.
 /// @param cannot  names of moves that the person said cannot be done
 /// @param heard_wrong  the route's last report was not "nothing wrong"
+/// @param depth  with any work, and to save time, the case is searched ahead too, and the move that
+/// the search begins with comes first, if it saves anything by one step of look-ahead
 [[nodiscard]] Plan plan_next(const moves::Setting& setting, const CaseBelief& belief,
                              const moves::Standing& standing,
                              const std::vector<std::string>& cannot, bool heard_wrong,
-                             Aim aim = Aim::time);
+                             Aim aim = Aim::time, const Depth& depth = {});
 
 }  // namespace whichlink::plan

@@ -202,60 +202,6 @@ std::string answer_line(const guide::Case& one, const moves::Move& move, const S
          "\n";
 }
 
-std::string why_page(const guide::Case& one, const guide::Advice& advice, const moves::Move& move,
-                     const Style& style) {
-  const moves::Setting& setting = one.setting();
-  std::string out;
-  const auto describe = [&](const plan::Candidate& candidate) {
-    const faults::Signal& signal =
-        setting.rules().signals[setting.chain().routes[candidate.move.heard_on].signal];
-    out += wrapped(moves::short_words(setting, candidate.move) + ": " +
-                       minutes(candidate.move.minutes) + " now, " +
-                       minutes(candidate.expected_minutes) + " to the end, " +
-                       fmt::format("{:.2f} bit", one.belief().bits(one.standing(), candidate.move)),
-                   "  ", style.width);
-    for (std::size_t index = 0; index < candidate.prediction.size(); ++index) {
-      const plan::PredictedOutcome& outcome = candidate.prediction[index];
-      if (outcome.chance < 0.01) continue;
-      std::size_t best = 0;
-      for (std::size_t fault = 0; fault < outcome.present.size(); ++fault) {
-        if (outcome.present[fault] > outcome.present[best]) best = fault;
-      }
-      const bool crossed = outcome.crossed > outcome.present[best];
-      const std::string suspect = crossed
-                                      ? setting.rules().crossing->words
-                                      : setting.words_of(FaultId{static_cast<std::uint32_t>(best)});
-      const double chance = crossed ? outcome.crossed : outcome.present[best];
-      out += wrapped(fmt::format("{}: something still wrong {}, first suspect {} {}",
-                                 report_words(setting.rules(), signal, candidate.move.sense, index),
-                                 percent(outcome.something_wrong), suspect, percent(chance)),
-                     "    " + padded(percent(outcome.chance), 6), style.width);
-    }
-  };
-  const plan::Candidate* chosen = nullptr;
-  const plan::Candidate* next = nullptr;
-  for (const plan::Candidate& candidate : advice.plan.candidates) {
-    if (candidate.move.name == move.name) {
-      chosen = &candidate;
-    } else if (next == nullptr) {
-      next = &candidate;
-    }
-  }
-  if (chosen != nullptr) {
-    out += heading("This move", style);
-    describe(*chosen);
-  }
-  if (next != nullptr) {
-    out += heading("The next best", style);
-    describe(*next);
-  }
-  out += wrapped("Closing now would stand at " + minutes(advice.plan.close_minutes) +
-                     " (the price of a fault left in, by its chance), calling service at " +
-                     minutes(advice.plan.service_minutes) + ".",
-                 "  ", style.width);
-  return out;
-}
-
 std::string others_page(const guide::Case& one, const guide::Advice& advice, const Style& style) {
   std::string out =
       heading("Other moves, best first (number and Enter; Enter alone goes back)", style);
@@ -292,6 +238,7 @@ std::string rank_page(const guide::Case& one, const guide::Advice& advice,
                       ? "Every set of faults was counted; nothing was left out."
                       : fmt::format("Left out at most {:.2g} of the whole.", picture.left_out)),
       "  ", style.width);
+  if (advice.plan.ahead) out += bounds_words(*advice.plan.ahead, style);
   return out + "\n" + others_page(one, advice, style);
 }
 

@@ -45,6 +45,15 @@ Json candidate_json(const guide::Case& one, const plan::Candidate& candidate) {
   return json;
 }
 
+Json ahead_json(const plan::Ahead& ahead) {
+  return {{"plan_minutes", ahead.upper},
+          {"no_plan_under", ahead.lower},
+          {"first_move", ahead.move ? Json(ahead.move->name) : Json(nullptr)},
+          {"faults", ahead.faults},
+          {"standings", ahead.standings},
+          {"kept", ahead.kept}};
+}
+
 Json suspects_json(const std::vector<guide::Suspect>& suspects) {
   Json json = Json::array();
   for (const guide::Suspect& suspect : suspects) {
@@ -148,6 +157,7 @@ Json rank_json(const guide::Case& one, const guide::Advice& advice, const plan::
   json.update(posterior_json(one, picture));
   json["close_minutes"] = advice.plan.close_minutes;
   json["service_minutes"] = advice.plan.service_minutes;
+  if (advice.plan.ahead) json["searched_ahead"] = ahead_json(*advice.plan.ahead);
   Json candidates = Json::array();
   for (const plan::Candidate& candidate : advice.plan.candidates) {
     candidates.push_back(candidate_json(one, candidate));

@@ -22,7 +22,10 @@ namespace whichlink::render {
 /// The line of keys under a step.
 [[nodiscard]] std::string answer_line(const guide::Case& one, const moves::Move& move,
                                       const Style& style);
-/// Why this move and not the next best: the split, the chance of each report, what each would mean.
+/// What the search says of the rest of the case: both bounds, and of which part of it.
+[[nodiscard]] std::string bounds_words(const plan::Ahead& ahead, const Style& style);
+/// Why this move and not the next best: the split, the chance of each report, what each would mean,
+/// and what would turn the choice over.
 [[nodiscard]] std::string why_page(const guide::Case& one, const guide::Advice& advice,
                                    const moves::Move& move, const Style& style);
 /// The other moves, numbered in the order of Advice::plan.candidates.

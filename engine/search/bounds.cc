@@ -7,50 +7,87 @@
 namespace whichlink::search {
 namespace {
 
-double dot(const std::vector<double>& a, const std::vector<double>& b) {
+// Changes below this, in minutes, are not worth another sweep.
+constexpr double kSettled = 1e-6;
+
+double dot(BeliefView a, BeliefView b) {
   return std::inner_product(a.begin(), a.end(), b.begin(), 0.0);
 }
 
-using Table = std::vector<std::vector<double>>;
-
-// What follows an action from one state, if the state before is told after the next choice.
-double following(const Process& process, const Table& bound, std::size_t action, std::size_t state,
-                 std::vector<double>& by_choice) {
-  const std::size_t actions = process.actions();
-  std::fill(by_choice.begin(), by_choice.end(), 0.0);
-  for (const Entry& to : process.next[action][state]) {
-    if (to.index == process.end()) continue;
-    for (const Entry& report : process.reports[action][to.index]) {
-      const double chance = to.chance * report.chance;
-      double* row = by_choice.data() + report.index * actions;
-      for (std::size_t choice = 0; choice < actions; ++choice) {
-        row[choice] += chance * bound[choice][to.index];
-      }
-    }
+// What follows a choice from one state, if the state before is told after the next choice.
+// @param bound  of the site that the choice leads to
+double following(const Choice& choice, std::size_t state, const ChoiceCosts& bound,
+                 std::size_t choices, std::vector<double>& by_choice) {
+  by_choice.assign(choice.observations * choices, 0.0);
+  for (const Arc& arc : choice.arcs[state]) {
+    double* row = by_choice.data() + arc.observation * choices;
+    const double* costs = bound.data() + arc.to * choices;
+    for (std::size_t next = 0; next < choices; ++next) row[next] += arc.chance * costs[next];
   }
   double sum = 0;
-  for (std::size_t report = 0; report < process.observations; ++report) {
-    const auto row = by_choice.begin() + static_cast<std::ptrdiff_t>(report * actions);
-    sum += *std::min_element(row, row + static_cast<std::ptrdiff_t>(actions));
+  for (std::size_t observation = 0; observation < choice.observations; ++observation) {
+    const double* row = by_choice.data() + observation * choices;
+    sum += *std::min_element(row, row + choices);
   }
   return sum;
 }
 
+// What is left to pay from each state if every state were told at once, from the next choice on.
+// @return by site, by state
+std::vector<std::vector<double>> all_told(const Process& process) {
+  std::vector<std::vector<double>> least;
+  for (const Site& site : process.sites) least.emplace_back(site.states, 0.0);
+  constexpr std::size_t kMostSweeps = 2000;
+  for (std::size_t sweep = 0; sweep < kMostSweeps; ++sweep) {
+    double change = 0;
+    for (std::size_t site = 0; site < process.sites.size(); ++site) {
+      for (std::size_t state = 0; state < process.sites[site].states; ++state) {
+        double best = std::numeric_limits<double>::infinity();
+        for (const Choice& choice : process.sites[site].choices) {
+          double value = choice.minutes[state];
+          for (const Arc& arc : choice.arcs[state]) {
+            value += arc.chance * least[choice.to][arc.to];
+          }
+          best = std::min(best, value);
+        }
+        change = std::max(change, best - least[site][state]);
+        least[site][state] = std::max(least[site][state], best);
+      }
+    }
+    if (change <= kSettled) break;
+  }
+  return least;
+}
+
 }  // namespace
 
-Table informed_bound(const Process& process, std::size_t sweeps) {
-  constexpr double kSettled = 1e-12;
-  Table bound(process.actions(), std::vector<double>(process.states(), 0.0));
-  std::vector<double> by_choice(process.observations * process.actions());
+std::vector<ChoiceCosts> informed_bound(const Process& process, std::size_t sweeps) {
+  // Below that already; a sweep of it asks nothing of the observations, so it is far quicker.
+  const std::vector<std::vector<double>> told = all_told(process);
+  std::vector<ChoiceCosts> bound;
+  for (std::size_t site = 0; site < process.sites.size(); ++site) {
+    const std::size_t choices = process.sites[site].choices.size();
+    bound.emplace_back();
+    for (const double least : told[site]) {
+      bound.back().insert(bound.back().end(), choices, least);
+    }
+  }
+  std::vector<double> by_choice;
   for (std::size_t sweep = 0; sweep < sweeps; ++sweep) {
     double change = 0;
     // In place: every entry only grows, and stays below the least cost.
-    for (std::size_t action = 0; action < process.actions(); ++action) {
-      for (std::size_t state = 0; state < process.end(); ++state) {
-        const double value =
-            process.minutes[action][state] + following(process, bound, action, state, by_choice);
-        change = std::max(change, value - bound[action][state]);
-        bound[action][state] = std::max(bound[action][state], value);
+    for (std::size_t site = 0; site < process.sites.size(); ++site) {
+      const Site& here = process.sites[site];
+      for (std::size_t number = 0; number < here.choices.size(); ++number) {
+        const Choice& choice = here.choices[number];
+        const std::size_t choices = process.sites[choice.to].choices.size();
+        for (std::size_t state = 0; state < here.states; ++state) {
+          const double value = choice.minutes[state] +
+                               following(choice, state, bound[choice.to], choices, by_choice);
+          double& known = bound[site][state * here.choices.size() + number];
+          change = std::max(change, value - known);
+          known = std::max(known, value);
+        }
       }
     }
     if (change <= kSettled) break;
@@ -58,66 +95,86 @@ Table informed_bound(const Process& process, std::size_t sweeps) {
   return bound;
 }
 
-double least(const Table& bound, const Belief& belief) {
-  double best = std::numeric_limits<double>::infinity();
-  for (const std::vector<double>& row : bound) best = std::min(best, dot(row, belief));
-  return best;
-}
-
-LowerBound::LowerBound(const Process& process, std::size_t sweeps)
-    : informed_(informed_bound(process, sweeps)), corner_(process.states(), 0.0) {
-  for (std::size_t state = 0; state < process.end(); ++state) {
-    corner_[state] = std::numeric_limits<double>::infinity();
-    for (const std::vector<double>& row : informed_) {
-      corner_[state] = std::min(corner_[state], row[state]);
+LowerBound::LowerBound(const Process& process, std::size_t sweeps) {
+  std::vector<ChoiceCosts> informed = informed_bound(process, sweeps);
+  for (std::size_t site = 0; site < process.sites.size(); ++site) {
+    OfSite here{std::move(informed[site]), {}, {}};
+    const std::size_t choices = process.sites[site].choices.size();
+    for (std::size_t state = 0; state < process.sites[site].states; ++state) {
+      const double* row = here.informed.data() + state * choices;
+      here.corner.push_back(*std::min_element(row, row + choices));
     }
+    sites_.push_back(std::move(here));
   }
 }
 
-double LowerBound::between_states(const Belief& belief) const {
-  return dot(corner_, belief);
+double LowerBound::informed_at(const OfSite& here, BeliefView belief) {
+  const std::size_t choices = here.informed.size() / here.corner.size();
+  std::vector<double> sums(choices, 0.0);
+  for (std::size_t state = 0; state < belief.size(); ++state) {
+    if (belief[state] == 0) continue;
+    const double* row = here.informed.data() + state * choices;
+    for (std::size_t choice = 0; choice < choices; ++choice) {
+      sums[choice] += belief[state] * row[choice];
+    }
+  }
+  return *std::min_element(sums.begin(), sums.end());
 }
 
-double LowerBound::at(const Belief& belief) const {
-  const double base = between_states(belief);
+double LowerBound::at(std::size_t site, BeliefView belief) const {
+  const OfSite& here = sites_[site];
   double best = 0;
-  for (const Point& point : points_) {
+  for (const Point& point : here.points) {
     // As much of the point as the belief holds of each of its states.
     double share = std::numeric_limits<double>::infinity();
-    for (const Entry& one : point.belief) {
-      share = std::min(share, belief[one.index] / one.chance);
-      if (share * point.above <= best) break;
+    const double worth = best / point.above;
+    for (std::size_t at = 0; at < point.states.size() && share > worth; ++at) {
+      share = std::min(share, belief[point.states[at]] / point.chances[at]);
     }
     best = std::max(best, share * point.above);
   }
-  return std::max(base + best, least(informed_, belief));
+  return std::max(dot(here.corner, belief) + best, informed_at(here, belief));
 }
 
-void LowerBound::add(const Belief& belief, double value) {
+void LowerBound::add(std::size_t site, BeliefView belief, double value) {
+  OfSite& here = sites_[site];
   const double total = mass(belief);
-  const double above = (value - between_states(belief)) / total;
+  const double above = (value - dot(here.corner, belief)) / total;
   if (above <= 0) return;
-  Point point{{}, above};
+  Point point{{}, {}, above};
   for (std::uint32_t state = 0; state < belief.size(); ++state) {
-    if (belief[state] > 0) point.belief.push_back({state, belief[state] / total});
+    if (belief[state] <= 0) continue;
+    point.states.push_back(state);
+    point.chances.push_back(belief[state] / total);
   }
-  points_.push_back(std::move(point));
+  // Points that the new one says as much of go.
+  std::vector<double> dense(belief.size(), 0.0);
+  std::erase_if(here.points, [&](const Point& old) {
+    std::fill(dense.begin(), dense.end(), 0.0);
+    for (std::size_t at = 0; at < old.states.size(); ++at) dense[old.states[at]] = old.chances[at];
+    double share = std::numeric_limits<double>::infinity();
+    for (std::size_t at = 0; at < point.states.size(); ++at) {
+      share = std::min(share, dense[point.states[at]] / point.chances[at]);
+    }
+    return share * above >= old.above;
+  });
+  here.points.push_back(std::move(point));
 }
 
 UpperBound::UpperBound(const Process& process) {
-  for (std::size_t action = 0; action < process.actions(); ++action) {
-    const bool ends = std::all_of(
-        process.next[action].begin(), process.next[action].end(),
-        [&](const Row& row) { return row.size() == 1 && row.front().index == process.end(); });
-    if (ends) plans_.push_back(process.minutes[action]);
+  for (const Site& site : process.sites) {
+    plans_.emplace_back();
+    for (const Choice& choice : site.choices) {
+      if (ends(choice)) plans_.back().push_back(choice.minutes);
+    }
   }
 }
 
-std::size_t UpperBound::best(const Belief& belief) const {
+std::size_t UpperBound::best(std::size_t site, BeliefView belief) const {
   std::size_t best = 0;
   double least_cost = std::numeric_limits<double>::infinity();
-  for (std::size_t plan = 0; plan < plans_.size(); ++plan) {
-    const double value = dot(plans_[plan], belief);
+  for (std::size_t plan = 0; plan < plans_[site].size(); ++plan) {
+    const double value = dot(plans_[site][plan], belief);
     if (value >= least_cost) continue;
     least_cost = value;
     best = plan;
@@ -125,12 +182,15 @@ std::size_t UpperBound::best(const Belief& belief) const {
   return best;
 }
 
-double UpperBound::at(const Belief& belief) const {
-  return dot(plans_[best(belief)], belief);
+double UpperBound::at(std::size_t site, BeliefView belief) const {
+  return dot(plans_[site][best(site, belief)], belief);
 }
 
-void UpperBound::add(std::vector<double> costs) {
-  plans_.push_back(std::move(costs));
+void UpperBound::add(std::size_t site, std::vector<double> costs) {
+  std::erase_if(plans_[site], [&](const std::vector<double>& old) {
+    return std::equal(old.begin(), old.end(), costs.begin(), std::greater_equal<>());
+  });
+  plans_[site].push_back(std::move(costs));
 }
 
 }  // namespace whichlink::search

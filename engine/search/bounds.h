@@ -6,54 +6,68 @@
 
 namespace whichlink::search {
 
-/// [action][state]: no plan that begins with this action costs less from this state, even if the
-/// state were known one step late: the fast informed bound (Hauskrecht, JAIR 13, 2000, from
-/// memory). Iterated from 0, so it is a bound however soon it is stopped.
-/// @param sweeps  at most so many, fewer once nothing changes by more than 1e-12
-[[nodiscard]] std::vector<std::vector<double>> informed_bound(const Process& process,
-                                                              std::size_t sweeps);
-/// A lower bound of the least cost from this belief, by informed_bound.
-[[nodiscard]] double least(const std::vector<std::vector<double>>& bound, const Belief& belief);
+/// A cost for each choice in each state of one site: [state * choices + choice].
+using ChoiceCosts = std::vector<double>;
 
-/// A lower bound of the least cost as a function of the belief. The least cost is concave (it is
-/// the least of the costs of plans, each linear in the belief), so it lies above what is
+/// By site: no plan that begins with this choice costs less from this state, even if the state were
+/// known one step late: the fast informed bound (Hauskrecht, JAIR 13, 2000, from memory). Iterated
+/// from below, so it is a bound however soon it is stopped.
+/// @param sweeps  at most so many, fewer once nothing changes by more than 1e-6
+[[nodiscard]] std::vector<ChoiceCosts> informed_bound(const Process& process, std::size_t sweeps);
+
+/// A lower bound of the least cost as a function of site and belief. The least cost is concave in
+/// the belief (it is the least of the costs of plans, each linear), so it lies above what is
 /// interpolated between beliefs with known lower bounds: the sawtooth of Hauskrecht (2000, from
 /// memory), between the single states and one point at a time.
 class LowerBound {
  public:
+  /// The process must outlive it.
   LowerBound(const Process& process, std::size_t sweeps);
-  [[nodiscard]] double at(const Belief& belief) const;
+  [[nodiscard]] double at(std::size_t site, BeliefView belief) const;
+  /// Numbers that a question at this site has to look at.
+  [[nodiscard]] std::size_t size(std::size_t site) const {
+    return sites_[site].informed.size() + 2 * sites_[site].points.size();
+  }
   /// Notes a bound that was proved for this belief. It need not add up to 1.
-  void add(const Belief& belief, double value);
-  [[nodiscard]] std::size_t points() const { return points_.size(); }
+  void add(std::size_t site, BeliefView belief, double value);
 
  private:
   struct Point {
-    std::vector<Entry> belief;  ///< adds up to 1
-    double above = 0;           ///< what is proved, minus what the single states give
+    std::vector<std::uint32_t> states;  ///< where it has a chance, and
+    std::vector<double> chances;        ///< how much; they add up to 1
+    double above = 0;                   ///< what is proved, minus what the single states give
   };
-  [[nodiscard]] double between_states(const Belief& belief) const;
+  struct OfSite {
+    ChoiceCosts informed;
+    std::vector<double> corner;  ///< by state
+    std::vector<Point> points;
+  };
+  [[nodiscard]] static double informed_at(const OfSite& here, BeliefView belief);
 
-  std::vector<std::vector<double>> informed_;
-  std::vector<double> corner_;  ///< by state
-  std::vector<Point> points_;
+  std::vector<OfSite> sites_;
 };
 
-/// Plans that can be carried out, each as its cost by state; so the least of them at a belief is
-/// what some plan really costs there: an upper bound.
+/// Plans that can be carried out, each as its cost by state of the site where it begins; so the
+/// least of them at a belief is what some plan really costs there: an upper bound.
 class UpperBound {
  public:
-  /// Begins with the actions that lead to the end from every state.
+  /// Begins with the choices that end it from every state.
   explicit UpperBound(const Process& process);
-  [[nodiscard]] double at(const Belief& belief) const;
+  [[nodiscard]] double at(std::size_t site, BeliefView belief) const;
   /// The plan that is best there: an index.
-  [[nodiscard]] std::size_t best(const Belief& belief) const;
-  [[nodiscard]] const std::vector<double>& costs(std::size_t plan) const { return plans_[plan]; }
-  void add(std::vector<double> costs);
-  [[nodiscard]] std::size_t plans() const { return plans_.size(); }
+  [[nodiscard]] std::size_t best(std::size_t site, BeliefView belief) const;
+  [[nodiscard]] const std::vector<double>& costs(std::size_t site, std::size_t plan) const {
+    return plans_[site][plan];
+  }
+  /// As of LowerBound.
+  [[nodiscard]] std::size_t size(std::size_t site) const {
+    return plans_[site].size() * plans_[site].front().size();
+  }
+  /// Plans that are dearer from every state go.
+  void add(std::size_t site, std::vector<double> costs);
 
  private:
-  std::vector<std::vector<double>> plans_;
+  std::vector<std::vector<std::vector<double>>> plans_;  // [site][plan][state]
 };
 
 }  // namespace whichlink::search

@@ -6,7 +6,8 @@
 namespace whichlink::search {
 namespace {
 
-constexpr std::size_t kSweeps = 2000;
+// The search itself goes on from there; later sweeps gain little for what they take.
+constexpr std::size_t kSweeps = 4;
 constexpr std::size_t kDeepest = 400;
 
 }  // namespace
@@ -14,106 +15,144 @@ constexpr std::size_t kDeepest = 400;
 Search::Search(const Process& process)
     : process_(process), lower_(process, kSweeps), upper_(process) {}
 
-double Search::lower_of(const Belief& belief, std::size_t action,
-                        const std::vector<Belief>& left) const {
-  double sum = cost(process_, belief, action);
-  for (const Belief& one : left) {
-    if (mass(one) > 0) sum += lower_.at(one);
+std::vector<Left> Search::after_each(std::size_t site, BeliefView belief) const {
+  std::vector<Left> lefts;
+  const std::size_t choices = process_.sites[site].choices.size();
+  lefts.reserve(choices);
+  for (std::size_t choice = 0; choice < choices; ++choice) {
+    lefts.emplace_back(process_, site, belief, choice);
+  }
+  return lefts;
+}
+
+double Search::lower_of(const Choice& choice, BeliefView belief, const Left& left) const {
+  double sum = cost(choice, belief);
+  for (std::size_t one = 0; one < left.observations(); ++one) {
+    if (left.mass(one) > 0) sum += lower_.at(left.site(), left.belief(one));
   }
   return sum;
 }
 
-void Search::back_up(const Belief& belief) {
+double Search::upper_of(const Choice& choice, BeliefView belief, const Left& left) const {
+  double sum = cost(choice, belief);
+  for (std::size_t one = 0; one < left.observations(); ++one) {
+    if (left.mass(one) > 0) sum += upper_.at(left.site(), left.belief(one));
+  }
+  return sum;
+}
+
+// Each choice and report asks both bounds once, whatever comes of it: an estimate that depends on
+// nothing but the numbers, as time would.
+std::size_t Search::work_of(const std::vector<Left>& lefts) const {
+  std::size_t work = 0;
+  for (const Left& left : lefts) {
+    std::size_t possible = 0;
+    for (std::size_t one = 0; one < left.observations(); ++one) possible += left.mass(one) > 0 ? 1 : 0;
+    work += possible * (lower_.size(left.site()) + upper_.size(left.site()));
+  }
+  return work;
+}
+
+void Search::back_up(std::size_t site, BeliefView belief, const std::vector<Left>& lefts) {
   ++backups_;
+  const Site& here = process_.sites[site];
   double lower = std::numeric_limits<double>::infinity();
   double upper = std::numeric_limits<double>::infinity();
   std::size_t best = 0;
-  for (std::size_t action = 0; action < process_.actions(); ++action) {
-    const std::vector<Belief> left = after(process_, belief, action);
-    lower = std::min(lower, lower_of(belief, action, left));
-    double cost_of_plan = cost(process_, belief, action);
-    for (const Belief& one : left) cost_of_plan += mass(one) > 0 ? upper_.at(one) : 0;
+  for (std::size_t number = 0; number < here.choices.size(); ++number) {
+    const Choice& choice = here.choices[number];
+    lower = std::min(lower, lower_of(choice, belief, lefts[number]));
+    const double cost_of_plan = upper_of(choice, belief, lefts[number]);
     if (cost_of_plan >= upper) continue;
     upper = cost_of_plan;
-    best = action;
+    best = number;
   }
-  if (lower > lower_.at(belief)) lower_.add(belief, lower);
-  if (upper >= upper_.at(belief)) return;
-  // The action, and after each report the plan that is best there: its cost from every state.
-  const std::vector<Belief> left = after(process_, belief, best);
-  std::vector<std::size_t> plans;
-  plans.reserve(left.size());
-  for (const Belief& one : left) plans.push_back(upper_.best(one));
-  std::vector<double> costs(process_.states(), 0.0);
-  for (std::size_t state = 0; state < process_.end(); ++state) {
-    costs[state] = process_.minutes[best][state];
-    for (const Entry& to : process_.next[best][state]) {
-      if (to.index == process_.end()) continue;
-      for (const Entry& report : process_.reports[best][to.index]) {
-        costs[state] += to.chance * report.chance * upper_.costs(plans[report.index])[to.index];
-      }
-    }
-  }
-  upper_.add(std::move(costs));
+  if (lower > lower_.at(site, belief)) lower_.add(site, belief, lower);
+  if (upper < upper_.at(site, belief)) add_plan(site, best, lefts[best]);
 }
 
-void Search::explore(const Belief& belief, double gap, std::size_t depth,
-                     std::size_t most_backups) {
-  if (upper_.at(belief) - lower_.at(belief) <= gap * mass(belief)) return;
-  if (depth < kDeepest && backups_ < most_backups) {
+// The choice, and after each report the plan that is best there: its cost from every state.
+void Search::add_plan(std::size_t site, std::size_t number, const Left& left) {
+  const Choice& choice = process_.sites[site].choices[number];
+  std::vector<const double*> after;
+  after.reserve(left.observations());
+  for (std::size_t one = 0; one < left.observations(); ++one) {
+    after.push_back(upper_.costs(left.site(), upper_.best(left.site(), left.belief(one))).data());
+  }
+  std::vector<double> costs = choice.minutes;
+  for (std::size_t state = 0; state < costs.size(); ++state) {
+    for (const Arc& arc : choice.arcs[state]) {
+      costs[state] += arc.chance * after[arc.observation][arc.to];
+    }
+  }
+  upper_.add(site, std::move(costs));
+}
+
+void Search::explore(std::size_t site, BeliefView belief, double gap, std::size_t depth,
+                     std::size_t most_work) {
+  if (upper_.at(site, belief) - lower_.at(site, belief) <= gap * mass(belief)) return;
+  const std::vector<Left> lefts = after_each(site, belief);
+  work_ += work_of(lefts);
+  if (depth < kDeepest && work_ < most_work) {
+    const Site& here = process_.sites[site];
     std::size_t best = 0;
     double least_cost = std::numeric_limits<double>::infinity();
-    for (std::size_t action = 0; action < process_.actions(); ++action) {
-      const double value = lower_of(belief, action, after(process_, belief, action));
+    for (std::size_t number = 0; number < here.choices.size(); ++number) {
+      const double value = lower_of(here.choices[number], belief, lefts[number]);
       if (value >= least_cost) continue;
       least_cost = value;
-      best = action;
+      best = number;
     }
-    const std::vector<Belief> left = after(process_, belief, best);
-    const Belief* widest = nullptr;
+    const Left& left = lefts[best];
+    std::size_t widest = left.observations();
     double most_excess = 0;
-    for (const Belief& one : left) {
-      const double here = mass(one);
-      if (here <= 0) continue;
-      const double excess = upper_.at(one) - lower_.at(one) - gap * here;
+    for (std::size_t one = 0; one < left.observations(); ++one) {
+      if (left.mass(one) <= 0) continue;
+      const BeliefView view = left.belief(one);
+      const double excess =
+          upper_.at(left.site(), view) - lower_.at(left.site(), view) - gap * left.mass(one);
       if (excess <= most_excess) continue;
       most_excess = excess;
-      widest = &one;
+      widest = one;
     }
-    if (widest != nullptr) explore(*widest, gap, depth + 1, most_backups);
+    if (widest < left.observations()) {
+      explore(left.site(), left.belief(widest), gap, depth + 1, most_work);
+    }
   }
-  back_up(belief);
+  back_up(site, belief, lefts);
 }
 
-void Search::refine(double gap, std::size_t most_backups) {
-  while (backups_ < most_backups && upper_.at(process_.start) - lower_.at(process_.start) > gap) {
+void Search::refine(double gap, std::size_t most_work) {
+  const auto gap_now = [&] {
+    return upper_.at(process_.start_site, process_.start) -
+           lower_.at(process_.start_site, process_.start);
+  };
+  while (work_ < most_work && gap_now() > gap) {
     const std::size_t before = backups_;
-    explore(process_.start, gap / 2, 0, most_backups);
+    explore(process_.start_site, process_.start, gap / 2, 0, most_work);
     if (backups_ == before) return;
   }
 }
 
-Answer Search::answer_at(const Belief& belief) const {
+Answer Search::answer_at(std::size_t site, BeliefView belief) const {
   Answer answer;
-  answer.lower = lower_.at(belief);
-  answer.upper = upper_.at(belief);
+  answer.lower = lower_.at(site, belief);
+  answer.upper = upper_.at(site, belief);
   answer.backups = backups_;
   double least_cost = std::numeric_limits<double>::infinity();
-  for (std::size_t action = 0; action < process_.actions(); ++action) {
-    double value = cost(process_, belief, action);
-    for (const Belief& one : after(process_, belief, action)) {
-      if (mass(one) > 0) value += upper_.at(one);
-    }
+  const std::vector<Left> lefts = after_each(site, belief);
+  for (std::size_t number = 0; number < lefts.size(); ++number) {
+    const double value = upper_of(process_.sites[site].choices[number], belief, lefts[number]);
     if (value >= least_cost) continue;
     least_cost = value;
-    answer.action = action;
+    answer.choice = number;
   }
   answer.upper = std::min(answer.upper, least_cost);
   return answer;
 }
 
 Answer Search::answer() const {
-  return answer_at(process_.start);
+  return answer_at(process_.start_site, process_.start);
 }
 
 }  // namespace whichlink::search

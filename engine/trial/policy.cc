@@ -15,14 +15,15 @@ using moves::Move;
 /// What the program itself advises.
 class Ours : public Policy {
  public:
-  explicit Ours(plan::Aim aim) : aim_(aim) {}
+  Ours(plan::Aim aim, const plan::Depth& depth) : aim_(aim), depth_(depth) {}
   Choice next(const Course& course) override {
-    guide::Advice advice = course.advise(aim_);
+    guide::Advice advice = course.advise(aim_, depth_);
     return {advice.stage, std::move(advice.move), advice.plan.something_wrong};
   }
 
  private:
   plan::Aim aim_;
+  plan::Depth depth_;
 };
 
 bool is_repair(const moves::Setting& setting, const Move& move) {
@@ -264,8 +265,9 @@ const std::vector<PolicyKind>& policy_kinds() {
   return kKinds;
 }
 
-std::unique_ptr<Policy> policy_of(const std::string& name, std::uint64_t seed) {
-  if (const auto aim = plan::aim_of(name)) return std::make_unique<Ours>(*aim);
+std::unique_ptr<Policy> policy_of(const std::string& name, std::uint64_t seed,
+                                  const plan::Depth& depth) {
+  if (const auto aim = plan::aim_of(name)) return std::make_unique<Ours>(*aim, depth);
   if (name == "fixed order") return std::make_unique<FixedOrder>();
   if (name == "cheapest first") return std::make_unique<CheapestFirst>();
   if (name == "likeliest first") return std::make_unique<LikeliestFirst>();

@@ -40,6 +40,8 @@ struct PolicyKind {
 [[nodiscard]] const std::vector<PolicyKind>& policy_kinds();
 /// @param name  one of policy_kinds()
 /// @param seed  of the policy that draws its moves
-[[nodiscard]] std::unique_ptr<Policy> policy_of(const std::string& name, std::uint64_t seed);
+/// @param depth  how far ours searches ahead
+[[nodiscard]] std::unique_ptr<Policy> policy_of(const std::string& name, std::uint64_t seed,
+                                                const plan::Depth& depth = {});
 
 }  // namespace whichlink::trial

@@ -1,6 +1,9 @@
 #include "trial/trial.h"
 
+#include <atomic>
 #include <map>
+#include <mutex>
+#include <thread>
 
 #include "moves/arrangement.h"
 
@@ -17,8 +20,8 @@ struct Remembered {
 class Player {
  public:
   Player(const moves::Setting& setting, const Complaint& complaint, const std::string& policy,
-         std::uint64_t seed)
-      : setting_(setting), complaint_(complaint), policy_(policy_of(policy, seed)) {}
+         std::uint64_t seed, const plan::Depth& depth)
+      : setting_(setting), complaint_(complaint), policy_(policy_of(policy, seed, depth)) {}
 
   Played play(const Drawn& drawn) {
     simulate::Room room = drawn.room;
@@ -141,29 +144,85 @@ void sum_up(Score& score) {
   score.left_in = share_of(left_in, score.played.size());
 }
 
+/// Cases of one policy that one thread plays one after the other.
+struct Task {
+  std::size_t policy = 0;
+  std::size_t first = 0;
+  std::size_t last = 0;
+};
+
+/// A fixed policy may be split among threads: it chooses the same whoever played before.
+std::vector<Task> tasks_of(const Options& options, std::size_t cases, std::size_t threads) {
+  std::vector<Task> tasks;
+  for (std::size_t policy = 0; policy < options.policies.size(); ++policy) {
+    const bool fixed = policy_of(options.policies[policy], options.seed)->is_fixed();
+    const std::size_t blocks = fixed ? threads : 1;
+    for (std::size_t block = 0; block < blocks; ++block) {
+      tasks.push_back({policy, cases * block / blocks, cases * (block + 1) / blocks});
+    }
+  }
+  return tasks;
+}
+
+class Progress {
+ public:
+  Progress(const std::function<void(double)>& tell, std::size_t all)
+      : tell_(tell), all_(static_cast<double>(all)) {}
+  void one_more() {
+    const std::scoped_lock lock(mutex_);
+    ++done_;
+    if (tell_) tell_(done_ / all_);
+  }
+
+ private:
+  const std::function<void(double)>& tell_;
+  std::mutex mutex_;
+  double done_ = 0;
+  double all_;
+};
+
+std::vector<Drawn> draw_all(const CaseDrawer& drawer, const Options& options) {
+  constexpr std::uint64_t kApart = 1'000'003;  // seeds of one trial never meet those of the next
+  std::vector<Drawn> cases;
+  for (std::size_t number = 0; number < options.cases; ++number) {
+    auto drawn = drawer.draw(options.seed * kApart + number);
+    if (!drawn) break;
+    cases.push_back(std::move(*drawn));
+  }
+  return cases;
+}
+
 }  // namespace
 
 Outcome run(const moves::Setting& setting, const moves::Setting& truth, const Options& options,
             const std::function<void(double)>& progress) {
-  Outcome outcome;
-  std::vector<Player> players;
-  for (const std::string& policy : options.policies) {
-    players.emplace_back(setting, options.complaint, policy, options.seed);
-    outcome.scores.push_back({policy, {}, {}, {}, {}, {}, {}, {}, {}, {}, 0});
-  }
-  constexpr std::uint64_t kApart = 1'000'003;  // seeds of one trial never meet those of the next
   const CaseDrawer drawer(truth, options.complaint);
-  for (std::size_t number = 0; number < options.cases; ++number) {
-    if (progress) {
-      progress(static_cast<double>(number) / static_cast<double>(options.cases));
-    }
-    const auto drawn = drawer.draw(options.seed * kApart + number);
-    if (!drawn) break;
-    ++outcome.cases;
-    for (std::size_t index = 0; index < players.size(); ++index) {
-      outcome.scores[index].played.push_back(players[index].play(*drawn));
-    }
+  const std::vector<Drawn> cases = draw_all(drawer, options);
+  Outcome outcome;
+  outcome.cases = cases.size();
+  for (const std::string& policy : options.policies) {
+    outcome.scores.push_back(
+        {policy, std::vector<Played>(cases.size()), {}, {}, {}, {}, {}, {}, {}, {}, 0});
   }
+  const std::size_t threads = std::max(1U, std::thread::hardware_concurrency());
+  const std::vector<Task> tasks = tasks_of(options, cases.size(), threads);
+  Progress told(progress, cases.size() * options.policies.size());
+  std::atomic<std::size_t> next_task = 0;
+  const auto work = [&] {
+    for (std::size_t at = next_task++; at < tasks.size(); at = next_task++) {
+      const Task& task = tasks[at];
+      Player player(setting, options.complaint, options.policies[task.policy], options.seed,
+                    options.depth);
+      for (std::size_t number = task.first; number < task.last; ++number) {
+        outcome.scores[task.policy].played[number] = player.play(cases[number]);
+        told.one_more();
+      }
+    }
+  };
+  std::vector<std::thread> others;
+  for (std::size_t thread = 1; thread < threads; ++thread) others.emplace_back(work);
+  work();
+  for (std::thread& other : others) other.join();
   for (Score& score : outcome.scores) sum_up(score);
   return outcome;
 }

@@ -14,6 +14,7 @@ struct Options {
   std::size_t cases = 1000;
   std::uint64_t seed = 1;
   std::vector<std::string> policies;  ///< names of policy_kinds()
+  plan::Depth depth;                  ///< how far ours searches ahead
 };
 
 /// How one case went under one policy.

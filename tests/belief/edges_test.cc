@@ -385,6 +385,30 @@ TEST(Shape, FollowsOneMoveAfterTheOther) {
   EXPECT_EQ(belief::joint_shape(network, std::vector{shows, appears}).weights, 2);
 }
 
+// Some of the faults in given states, heard or not, whatever the others do.
+TEST(Sets, ChancesOfGivenStatesEqualThoseOfTheJoint) {
+  std::size_t above_nothing = 0;
+  for (std::uint64_t seed = 1; seed <= 1000; ++seed) {
+    Random random(seed);
+    const referee::Case given = referee::random_case(random, referee::Shape{});
+    const referee::Joint joint = referee::after(given.network, given.slices);
+    if (joint.total() == 0) continue;
+    belief::SetBelief belief(given.network, given.network.faults(), 0);
+    for (const Slice& slice : given.slices) belief.apply(slice);
+    std::vector<std::uint32_t> faults;
+    std::vector<belief::State> states;
+    for (std::uint32_t fault = 0; fault < given.network.faults(); ++fault) {
+      if (random.chance(.4)) continue;
+      faults.push_back(fault);
+      states.push_back(static_cast<belief::State>(random.below(3)));
+    }
+    const double expected = joint.weight_where(faults, states) / joint.total();
+    ASSERT_NEAR(belief.chance_of(faults, states), expected, kSameNumber) << "seed " << seed;
+    if (expected > 1e-6 && faults.size() > 1) ++above_nothing;
+  }
+  EXPECT_GT(above_nothing, 300U);
+}
+
 TEST(Sets, GrowOnlyByFaultsThatAreHeard) {
   const Network network = alike(60, {.99, .005, .005}, .1);
   belief::SetBelief belief(network, 2, 0);

@@ -102,6 +102,19 @@ double Joint::weight_of(std::size_t fault, State state) const {
   return total;
 }
 
+double Joint::weight_where(const std::vector<std::uint32_t>& faults,
+                           const std::vector<State>& states) const {
+  double total = 0;
+  for (std::size_t joint_state = 0; joint_state < weight_.size(); ++joint_state) {
+    bool all = true;
+    for (std::size_t index = 0; index < faults.size(); ++index) {
+      all = all && state_of(joint_state, faults[index]) == states[index];
+    }
+    if (all) total += weight_[joint_state];
+  }
+  return total;
+}
+
 double Joint::weight_of_none(const std::vector<bool>& about) const {
   double total = 0;
   for (std::size_t joint_state = 0; joint_state < weight_.size(); ++joint_state) {

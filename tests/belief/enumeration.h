@@ -24,6 +24,9 @@ class Joint {
   [[nodiscard]] double total() const;
   /// Not normalised: the weight of state `state` of the fault.
   [[nodiscard]] double weight_of(std::size_t fault, belief::State state) const;
+  /// Not normalised: the weight of all states in which each of these faults is in its state.
+  [[nodiscard]] double weight_where(const std::vector<std::uint32_t>& faults,
+                                    const std::vector<belief::State>& states) const;
   /// Not normalised: the weight of all states in which no fault of the mask is present.
   [[nodiscard]] double weight_of_none(const std::vector<bool>& about) const;
   /// Keeps only states in which at most `most` of the faults of the mask are present.

@@ -115,11 +115,12 @@ TEST(Planner, NeverProposesAnIdleMoveAndRanksTheRestByMinutes) {
       const auto& signal = shop.setting.rules().signals[shop.chain().routes[route].signal];
       const faults::Sense& sense = shop.setting.rules().senses[signal.sense];
       const CaseBelief belief(shop.setting, route, 0, moves::weights_of_outcome(sense, 0));
-      const Plan plan = plan_next(shop.setting, belief, start, {}, false);
-      ASSERT_FALSE(plan.candidates.empty());
-      if (plan.verdict == Verdict::move) {
-        EXPECT_FALSE(plan.candidates.front().idle);
+      const Plan searched = plan_next(shop.setting, belief, start, {}, false);
+      ASSERT_FALSE(searched.candidates.empty());
+      if (searched.verdict == Verdict::move) {
+        EXPECT_FALSE(searched.candidates.front().idle);
       }
+      const Plan plan = plan_next(shop.setting, belief, start, {}, false, Aim::time, {0, 0, 0});
       for (std::size_t index = 1; index < plan.candidates.size(); ++index) {
         const Candidate& before = plan.candidates[index - 1];
         const Candidate& one = plan.candidates[index];

@@ -12,9 +12,9 @@ namespace {
 /// bad one works
 Process repairs(const std::vector<double>& priors, const std::vector<double>& minutes,
                 const std::vector<double>& works) {
-  Builder builder(priors, 1);
+  Builder builder(priors);
   for (std::uint32_t repair = 0; repair < priors.size(); ++repair) {
-    std::vector<Row> next;
+    std::vector<Builder::Row> next;
     for (std::uint32_t state = 0; state < priors.size(); ++state) {
       if (state != repair) {
         next.push_back({{state, 1}});
@@ -39,22 +39,22 @@ TEST(Orders, RepairsGoByChanceOverCost) {
   const std::vector<double> sure(5, 1.0);
   const Process process = repairs(priors, minutes, sure);
   Search search(process);
-  search.refine(1e-9, 5000);
+  search.refine(1e-9, kPlenty);
   EXPECT_NEAR(search.answer().upper, 6.1, 1e-9);
   EXPECT_NEAR(search.answer().lower, 6.1, 1e-9);
-  EXPECT_EQ(search.answer().action, 1U);
+  EXPECT_EQ(search.answer().choice, 1U);
   // After both cords: output first and panel first cost the same.
-  const Belief tied = {.10 / .35, 0, .15 / .35, 0, .10 / .35, 0};
-  const auto with_first = [&](std::size_t action) {
-    double total = cost(process, tied, action);
-    for (const Belief& left : after(process, tied, action)) {
-      const double here = mass(left);
+  const Belief tied = {.10 / .35, 0, .15 / .35, 0, .10 / .35};
+  const auto with_first = [&](std::size_t choice) {
+    double total = cost(process.sites[0].choices[choice], tied);
+    const Left left(process, 0, tied, choice);
+    for (std::size_t report = 0; report < left.observations(); ++report) {
+      const double here = left.mass(report);
       if (here <= 0) continue;
-      Belief scaled = left;
-      for (double& one : scaled) one /= here;
       Process later = process;
-      later.start = scaled;
-      total += here * solved(later, 1e-10, 5000).upper;
+      later.start.clear();
+      for (const double one : left.belief(report)) later.start.push_back(one / here);
+      total += here * solved(later, 1e-10, kPlenty).upper;
     }
     return total;
   };
@@ -67,14 +67,14 @@ TEST(Orders, RepairsGoByChanceOverCost) {
 TEST(Orders, LooksThatMayMissGoByTheIndexRule) {
   const std::vector<double> priors = {.5, .3, .2};
   const std::vector<double> found = {.4, .7, .9};
-  const Answer unit = solved(repairs(priors, {1, 1, 1}, found), 1e-9, 20000);
+  const Answer unit = solved(repairs(priors, {1, 1, 1}, found), 1e-9, kPlenty);
   EXPECT_NEAR(unit.upper, 3.89239381761, 1e-7);
   EXPECT_NEAR(unit.lower, 3.89239381761, 1e-7);
-  EXPECT_EQ(unit.action, 1U);
-  const Answer dear = solved(repairs(priors, {1, 2, 4}, found), 1e-9, 20000);
+  EXPECT_EQ(unit.choice, 1U);
+  const Answer dear = solved(repairs(priors, {1, 2, 4}, found), 1e-9, kPlenty);
   EXPECT_NEAR(dear.upper, 6.47710280821, 1e-7);
   EXPECT_NEAR(dear.lower, 6.47710280821, 1e-7);
-  EXPECT_EQ(dear.action, 0U);
+  EXPECT_EQ(dear.choice, 0U);
 }
 
 // Tests in series, stopped at the first that fails, go by cost over chance of failing (Mitten 1960,
@@ -91,9 +91,9 @@ TEST(Orders, SeriesTestsGoByCostOverChanceOfFailing) {
     }
     priors.push_back(prior);
   }
-  Builder builder(priors, 1);
+  Builder builder(priors);
   for (unsigned test = 0; test < 3; ++test) {
-    std::vector<Row> next;
+    std::vector<Builder::Row> next;
     for (std::uint32_t bad = 0; bad < 8; ++bad) {
       const bool failed = (bad >> test & 1U) != 0;
       next.push_back({{failed ? builder.end() : bad, 1}});
@@ -103,10 +103,10 @@ TEST(Orders, SeriesTestsGoByCostOverChanceOfFailing) {
   std::vector<double> accept(8, 5000);  // passing a bad board
   accept[0] = 0;
   builder.ending(accept);
-  const Answer answer = solved(builder.process(), 1e-9, 5000);
+  const Answer answer = solved(builder.process(), 1e-9, kPlenty);
   EXPECT_NEAR(answer.upper, 91.637125, 1e-6);
   EXPECT_NEAR(answer.lower, 91.637125, 1e-6);
-  EXPECT_EQ(answer.action, 1U);
+  EXPECT_EQ(answer.choice, 1U);
 }
 
 }  // namespace

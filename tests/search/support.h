@@ -8,59 +8,62 @@
 /// Small decision processes for the tests, built action by action.
 namespace whichlink::search {
 
+/// One site. A row's entries beyond the states lead to the end.
 class Builder {
  public:
-  /// @param priors  of the states other than the end; add up to 1
-  Builder(std::vector<double> priors, std::size_t observations) {
-    process_.observations = observations;
+  struct To {
+    std::uint32_t state = 0;
+    double chance = 0;
+  };
+  using Row = std::vector<To>;
+
+  /// @param priors  add up to 1
+  explicit Builder(std::vector<double> priors) {
+    process_.sites.push_back({priors.size(), {}});
     process_.start = std::move(priors);
-    process_.start.push_back(0);
   }
-  std::uint32_t end() const { return static_cast<std::uint32_t>(process_.end()); }
+  std::uint32_t end() const { return static_cast<std::uint32_t>(process_.start.size()); }
 
   /// A look that leaves the state as it is. @param report  by state: chance of each observation
   void look(double minutes, const std::vector<std::vector<double>>& report) {
-    std::vector<Row> next;
-    std::vector<Row> reports;
+    Choice choice{0, report.front().size(), std::vector<double>(end(), minutes), {}};
     for (std::uint32_t state = 0; state < end(); ++state) {
-      next.push_back({{state, 1}});
-      reports.push_back(row_of(report[state]));
+      choice.arcs.emplace_back();
+      for (std::uint32_t observation = 0; observation < report[state].size(); ++observation) {
+        const double chance = report[state][observation];
+        if (chance > 0) choice.arcs.back().push_back({observation, state, chance});
+      }
     }
-    add(std::move(next), std::move(reports), std::vector<double>(end(), minutes));
+    process_.sites[0].choices.push_back(std::move(choice));
   }
   /// Ends everywhere, at this cost by state.
   void ending(std::vector<double> minutes) {
-    add(std::vector<Row>(end(), Row{{end(), 1}}), std::vector<Row>(end(), Row{{0, 1}}),
-        std::move(minutes));
+    process_.sites[0].choices.push_back(
+        {0, 0, std::move(minutes), std::vector<std::vector<Arc>>(end())});
   }
-  /// Moves by these rows; the report is always the first.
-  void move(double minutes, std::vector<Row> next) {
-    add(std::move(next), std::vector<Row>(end(), Row{{0, 1}}), std::vector<double>(end(), minutes));
+  /// Moves by these rows; nothing is reported.
+  void move(double minutes, const std::vector<Row>& next) {
+    Choice choice{0, 1, std::vector<double>(end(), minutes), {}};
+    for (const Row& row : next) {
+      choice.arcs.emplace_back();
+      for (const To& to : row) {
+        if (to.state < end()) choice.arcs.back().push_back({0, to.state, to.chance});
+      }
+    }
+    process_.sites[0].choices.push_back(std::move(choice));
   }
   const Process& process() const { return process_; }
 
  private:
-  static Row row_of(const std::vector<double>& chances) {
-    Row row;
-    for (std::uint32_t index = 0; index < chances.size(); ++index) {
-      if (chances[index] > 0) row.push_back({index, chances[index]});
-    }
-    return row;
-  }
-  void add(std::vector<Row> next, std::vector<Row> reports, std::vector<double> minutes) {
-    next.push_back({{end(), 1}});
-    reports.push_back({{0, 1}});
-    minutes.push_back(0);
-    process_.next.push_back(std::move(next));
-    process_.reports.push_back(std::move(reports));
-    process_.minutes.push_back(std::move(minutes));
-  }
   Process process_;
 };
 
-inline Answer solved(const Process& process, double gap, std::size_t most_backups) {
+/// Far more work than any of these takes.
+constexpr std::size_t kPlenty = 2'000'000'000;
+
+inline Answer solved(const Process& process, double gap, std::size_t most_work) {
   Search search(process);
-  search.refine(gap, most_backups);
+  search.refine(gap, most_work);
   return search.answer();
 }
 
