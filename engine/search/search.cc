@@ -47,7 +47,8 @@ std::size_t Search::work_of(const std::vector<Left>& lefts) const {
   std::size_t work = 0;
   for (const Left& left : lefts) {
     std::size_t possible = 0;
-    for (std::size_t one = 0; one < left.observations(); ++one) possible += left.mass(one) > 0 ? 1 : 0;
+    for (std::size_t one = 0; one < left.observations(); ++one)
+      possible += left.mass(one) > 0 ? 1 : 0;
     work += possible * (lower_.size(left.site()) + upper_.size(left.site()));
   }
   return work;
