@@ -17,7 +17,7 @@ constexpr double kWorkOfASecond = 5e8;
 /// How far a case is searched ahead: if nothing else is said, so far that nobody waits for it.
 struct Depth {
   std::size_t faults = 8;        ///< kept, the likeliest now; one of them is present at a time
-  std::size_t standings = 8;     ///< kept, the nearest to where things stand
+  std::size_t standings = 6;     ///< kept, the nearest to where things stand
   std::size_t work = 2'500'000;  ///< as of search::Search::refine; 0: no search
 };
 /// For somebody who waits so long at each step; 0: no search.

@@ -123,8 +123,10 @@ double LowerBound::informed_at(const OfSite& here, BeliefView belief) {
 
 double LowerBound::at(std::size_t site, BeliefView belief) const {
   const OfSite& here = sites_[site];
+  const double whole = mass(belief);
   double best = 0;
   for (const Point& point : here.points) {
+    if (whole * point.above <= best) break;  // so are all that follow
     // As much of the point as the belief holds of each of its states.
     double share = std::numeric_limits<double>::infinity();
     const double worth = best / point.above;
@@ -142,11 +144,13 @@ void LowerBound::add(std::size_t site, BeliefView belief, double value) {
   const double above = (value - dot(here.corner, belief)) / total;
   if (above <= 0) return;
   Point point{{}, {}, above};
+  // The likeliest states first: what another belief lacks of them shows at once.
   for (std::uint32_t state = 0; state < belief.size(); ++state) {
-    if (belief[state] <= 0) continue;
-    point.states.push_back(state);
-    point.chances.push_back(belief[state] / total);
+    if (belief[state] > 0) point.states.push_back(state);
   }
+  std::stable_sort(point.states.begin(), point.states.end(),
+                   [&](std::uint32_t a, std::uint32_t b) { return belief[a] > belief[b]; });
+  for (const std::uint32_t state : point.states) point.chances.push_back(belief[state] / total);
   // Points that the new one says as much of go.
   std::vector<double> dense(belief.size(), 0.0);
   std::erase_if(here.points, [&](const Point& old) {
@@ -158,7 +162,9 @@ void LowerBound::add(std::size_t site, BeliefView belief, double value) {
     }
     return share * above >= old.above;
   });
-  here.points.push_back(std::move(point));
+  const auto place = std::find_if(here.points.begin(), here.points.end(),
+                                  [&](const Point& old) { return old.above < above; });
+  here.points.insert(place, std::move(point));
 }
 
 UpperBound::UpperBound(const Process& process) {

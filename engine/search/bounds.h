@@ -40,7 +40,7 @@ class LowerBound {
   struct OfSite {
     ChoiceCosts informed;
     std::vector<double> corner;  ///< by state
-    std::vector<Point> points;
+    std::vector<Point> points;   ///< the highest first
   };
   [[nodiscard]] static double informed_at(const OfSite& here, BeliefView belief);
 

@@ -7,8 +7,10 @@ namespace whichlink::search {
 namespace {
 
 // The search itself goes on from there; later sweeps gain little for what they take.
-constexpr std::size_t kSweeps = 4;
+constexpr std::size_t kSweeps = 2;
 constexpr std::size_t kDeepest = 400;
+constexpr std::size_t kBeginningSweeps = 2;
+constexpr double kUnsure = .2;
 
 }  // namespace
 
@@ -58,18 +60,41 @@ void Search::back_up(std::size_t site, BeliefView belief, const std::vector<Left
   ++backups_;
   const Site& here = process_.sites[site];
   double lower = std::numeric_limits<double>::infinity();
-  double upper = std::numeric_limits<double>::infinity();
-  std::size_t best = 0;
   for (std::size_t number = 0; number < here.choices.size(); ++number) {
-    const Choice& choice = here.choices[number];
-    lower = std::min(lower, lower_of(choice, belief, lefts[number]));
-    const double cost_of_plan = upper_of(choice, belief, lefts[number]);
+    lower = std::min(lower, lower_of(here.choices[number], belief, lefts[number]));
+  }
+  if (lower > lower_.at(site, belief)) lower_.add(site, belief, lower);
+  improve_plan(site, belief, lefts);
+}
+
+// Plans for whoever is nearly sure of one state, everywhere: what a search from the start would
+// come to only after it had tried everything that looks cheaper.
+void Search::begin_plans() {
+  for (std::size_t sweep = 0; sweep < kBeginningSweeps; ++sweep) {
+    for (std::size_t site = process_.sites.size(); site-- > 0;) {
+      const std::size_t states = process_.sites[site].states;
+      for (std::size_t state = 0; state < states; ++state) {
+        Belief belief(states, kUnsure / static_cast<double>(states));
+        belief[state] += 1 - kUnsure;
+        const std::vector<Left> lefts = after_each(site, belief);
+        work_ += work_of(lefts);
+        improve_plan(site, belief, lefts);
+      }
+    }
+  }
+}
+
+void Search::improve_plan(std::size_t site, BeliefView belief, const std::vector<Left>& lefts) {
+  const Site& here = process_.sites[site];
+  double upper = upper_.at(site, belief);
+  std::size_t best = here.choices.size();
+  for (std::size_t number = 0; number < here.choices.size(); ++number) {
+    const double cost_of_plan = upper_of(here.choices[number], belief, lefts[number]);
     if (cost_of_plan >= upper) continue;
     upper = cost_of_plan;
     best = number;
   }
-  if (lower > lower_.at(site, belief)) lower_.add(site, belief, lower);
-  if (upper < upper_.at(site, belief)) add_plan(site, best, lefts[best]);
+  if (best < here.choices.size()) add_plan(site, best, lefts[best]);
 }
 
 // The choice, and after each report the plan that is best there: its cost from every state.
@@ -124,6 +149,8 @@ void Search::explore(std::size_t site, BeliefView belief, double gap, std::size_
 }
 
 void Search::refine(double gap, std::size_t most_work) {
+  if (!begun_) begin_plans();
+  begun_ = true;
   const auto gap_now = [&] {
     return upper_.at(process_.start_site, process_.start) -
            lower_.at(process_.start_site, process_.start);

@@ -20,7 +20,8 @@ class Search {
  public:
   explicit Search(const Process& process);
 
-  /// Goes on until the gap at the start is at most `gap`, or so much work was done in all.
+  /// The first call makes a few plans everywhere, whatever they take. Goes on until the gap at the
+  /// start is at most `gap`, or so much work was done in all.
   /// @param most_work  numbers of beliefs and plans that are looked at; some hundred million a
   ///                   second
   void refine(double gap, std::size_t most_work);
@@ -33,6 +34,8 @@ class Search {
   void explore(std::size_t site, BeliefView belief, double gap, std::size_t depth,
                std::size_t most_work);
   void back_up(std::size_t site, BeliefView belief, const std::vector<Left>& lefts);
+  void begin_plans();
+  void improve_plan(std::size_t site, BeliefView belief, const std::vector<Left>& lefts);
   void add_plan(std::size_t site, std::size_t number, const Left& left);
   [[nodiscard]] std::vector<Left> after_each(std::size_t site, BeliefView belief) const;
   [[nodiscard]] std::size_t work_of(const std::vector<Left>& lefts) const;
@@ -42,6 +45,7 @@ class Search {
   const Process& process_;
   LowerBound lower_;
   UpperBound upper_;
+  bool begun_ = false;
   std::size_t backups_ = 0;
   std::size_t work_ = 0;
 };
