@@ -90,12 +90,16 @@ TEST(Ahead, LeavesOutWhatCannotBeDone) {
   EXPECT_NE(second->move->name, first->move->name);
 }
 
-// From where the case stands: after a change that is to be put back, the moves are those from
-// there.
+// From where the case stands: with nothing allowed that could be done at the start, what is left
+// are the moves that only the change has made possible.
 TEST(Ahead, GoesOnFromWhereThingsStand) {
   Begun begun("two-room-booth", "left phone", "silent");
+  std::vector<std::string> at_the_start;
+  for (const moves::Move& one : moves::derive_moves(begun.shop.setting, begun.standing)) {
+    at_the_start.push_back(one.name);
+  }
   begun.made("substitute spare patch cord for left patch cord", "silent");
-  const auto ahead = begun.ahead({6, 6, kSome});
+  const auto ahead = begun.ahead({6, 6, kSome}, at_the_start);
   ASSERT_TRUE(ahead && ahead->move);
   EXPECT_TRUE(begun.shop.has(begun.standing, ahead->move->name)) << ahead->move->name;
 }
