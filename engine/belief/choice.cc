@@ -12,7 +12,7 @@ namespace whichlink::belief {
 namespace {
 
 constexpr double kFewWeights = 250;            // of a joint that is cheap at any rate
-constexpr double kMostExactWeights = 600'000;  // of a joint, or of all sets: 5 MB
+constexpr double kMostExactWeights = 600'000;  // of a joint: 5 MB
 constexpr double kMostLikelihoods = 100'000;   // 8 MB with 10 severities
 // What a fault costs in a term of the signed sum, where a weight of the joint costs 1 in each slice
 // and a quarter for each moved fault (1.4 ns). Measured: 6 in double (tests/bench/ways) and 70

@@ -6,35 +6,12 @@
 #include <cmath>
 #include <limits>
 
+#include "belief/possible.h"
+#include "belief/set_list.h"
 #include "belief/worst.h"
 
 namespace whichlink::belief {
 namespace {
-
-constexpr std::uint32_t kNone = static_cast<std::uint32_t>(-1);
-
-using PossibleStates = std::array<bool, kStates>;
-
-/// Adds the states that the fault can come to by this move.
-void add_moved(PossibleStates& states, const StateMatrix& matrix) {
-  const PossibleStates before = states;
-  for (std::size_t from = 0; from < kStates; ++from) {
-    for (std::size_t to = 0; to < kStates; ++to) {
-      states[to] = states[to] || (before[from] && matrix[from][to] > 0);
-    }
-  }
-}
-
-/// Four sums side by side, in a fixed order: one would wait for each addition.
-double sum_of(const double* values, std::size_t count) {
-  std::array<double, 4> sums{};
-  std::size_t at = 0;
-  for (; at + 4 <= count; at += 4) {
-    for (std::size_t sum = 0; sum < 4; ++sum) sums[sum] += values[at + sum];
-  }
-  for (; at < count; ++at) sums[0] += values[at];
-  return (sums[0] + sums[1]) + (sums[2] + sums[3]);
-}
 
 /// The weights lie with the states of the first axis side by side; the axis that came in last has
 /// the largest stride.
@@ -50,13 +27,13 @@ class Joint {
     bits_.reserve(axes_.size());
     in_path_.reserve(static_cast<std::size_t>(shape.likelihoods));
     likelihood_.reserve(static_cast<std::size_t>(shape.likelihoods));
-    place_.assign(network.faults(), kNone);
+    place_.assign(network.faults(), kNotHeard);
   }
 
   void move(const std::vector<Transition>& transitions) {
     for (const Transition& transition : transitions) {
       const std::uint32_t place = place_[transition.fault];
-      if (place == kNone) {
+      if (place == kNotHeard) {
         alone_[transition.fault] = moved(alone_[transition.fault], transition.matrix);
       } else {
         move_axis(place, transition.matrix);
@@ -67,17 +44,14 @@ class Joint {
   /// @return whether the report is possible
   bool hear(const Hearing& hearing) {
     for (const std::uint32_t fault : hearing.path) {
-      if (place_[fault] == kNone) join(fault);
+      if (place_[fault] == kNotHeard) join(fault);
     }
-    if (std::all_of(hearing.chance_of_report.begin(), hearing.chance_of_report.end(),
-                    [](double chance) { return chance == 1; })) {
-      return true;
-    }
+    if (!tells_something(hearing)) return true;
     find_likelihoods(hearing);
     for (std::size_t cell = 0; cell < weights_.size(); ++cell) {
       weights_[cell] *= likelihood_[showing_[cell]];
     }
-    const double total = sum_of(weights_.data(), weights_.size());
+    const double total = sum_of(weights_);
     if (total <= 0) return false;
     constexpr double kSmall = 1e-20;  // far from underflow, even after the next report
     if (total < kSmall) {
@@ -90,7 +64,7 @@ class Joint {
   /// Uses the joint up.
   [[nodiscard]] Posterior posterior() {
     Posterior result;
-    const double total = sum_of(weights_.data(), weights_.size());
+    const double total = sum_of(weights_);
     result.log_evidence = log_taken_out_ + std::log(total);
     result.none_present = weights_[0] / total;  // each axis begins with absent, if that is possible
     for (const Axis& axis : axes_) {
@@ -98,7 +72,7 @@ class Joint {
       alone_[axis.fault] = {};
     }
     for (std::size_t fault = 0; fault < place_.size(); ++fault) {
-      if (place_[fault] == kNone) result.none_present *= alone_[fault][kAbsent];
+      if (place_[fault] == kNotHeard) result.none_present *= alone_[fault][kAbsent];
     }
     result.marginal = std::move(alone_);
     // From the last axis to the first: its sums, then the joint of the others without it.
@@ -106,8 +80,8 @@ class Joint {
       const Axis& axis = axes_[place];
       const std::size_t stride = strides_[place];
       for (std::size_t state = 0; state < axis.count; ++state) {
-        const double* block = weights_.data() + state * stride;
-        result.marginal[axis.fault][axis.states[state]] = sum_of(block, stride) / total;
+        const auto block = std::span(weights_).subspan(state * stride, stride);
+        result.marginal[axis.fault][axis.states[state]] = sum_of(block) / total;
       }
       for (std::size_t state = 1; state < axis.count; ++state) {
         const double* block = weights_.data() + state * stride;
@@ -174,7 +148,8 @@ class Joint {
       return;
     }
     for (std::size_t cell = 0; cell < stride; ++cell) {
-      const StateVector after = moved({absent[cell], quiet[cell], showing[cell]}, matrix);
+      const StateVector after =
+          moved(StateVector{absent[cell], quiet[cell], showing[cell]}, matrix);
       absent[cell] = after[kAbsent];
       quiet[cell] = after[kQuiet];
       showing[cell] = after[kShowing];
@@ -228,7 +203,7 @@ class Joint {
   const Network& network_;
   const std::vector<Axis>& axes_;
   std::vector<StateVector> alone_;      // by fault; of no meaning where it has an axis
-  std::vector<std::uint32_t> place_;    // by fault: its axis, or kNone
+  std::vector<std::uint32_t> place_;    // by fault: its axis, or kNotHeard
   std::vector<std::size_t> strides_;    // by axis, of those that have come in
   std::vector<double> weights_;         // of each joint state
   std::vector<std::uint32_t> showing_;  // by joint state: which faults show, a bit by axis
@@ -245,10 +220,10 @@ class Joint {
 
 JointShape joint_shape(const Network& network, std::span<const Slice> slices) {
   JointShape shape;
-  std::vector<std::uint32_t> place(network.faults(), kNone);
+  std::vector<std::uint32_t> place(network.faults(), kNotHeard);
   for (const Slice& slice : slices) {
     for (const std::uint32_t fault : slice.hearing.path) {
-      if (place[fault] != kNone) continue;
+      if (place[fault] != kNotHeard) continue;
       place[fault] = static_cast<std::uint32_t>(shape.axes.size());
       shape.axes.push_back({fault, 0, {}});
     }
@@ -258,12 +233,17 @@ JointShape joint_shape(const Network& network, std::span<const Slice> slices) {
   possible.reserve(shape.axes.size());
   for (const Axis& axis : shape.axes) {
     const StateVector& prior = network.prior[axis.fault];
-    possible.push_back({prior[kAbsent] > 0, prior[kQuiet] > 0, prior[kShowing] > 0});
+    possible.push_back(possible_states(prior));
   }
   for (const Slice& slice : slices) {
     for (const Transition& transition : slice.transitions) {
       const std::uint32_t at = place[transition.fault];
-      if (at != kNone) add_moved(possible[at], transition.matrix);
+      if (at == kNotHeard) continue;
+      // All that it was or can come to: the axis holds both.
+      const PossibleStates after = moved(possible[at], transition.matrix);
+      for (std::size_t state = 0; state < kStates; ++state) {
+        possible[at][state] = possible[at][state] || after[state];
+      }
     }
   }
   for (std::size_t at = 0; at < shape.axes.size(); ++at) {

@@ -1,5 +1,7 @@
 #include "belief/network.h"
 
+#include <algorithm>
+
 namespace whichlink::belief {
 
 StateMatrix then(const StateMatrix& first, const StateMatrix& second) {
@@ -22,6 +24,11 @@ StateVector moved(const StateVector& vector, const StateMatrix& matrix) {
     }
   }
   return result;
+}
+
+bool tells_something(const Hearing& hearing) {
+  return std::any_of(hearing.chance_of_report.begin(), hearing.chance_of_report.end(),
+                     [](double chance) { return chance != 1; });
 }
 
 Posterior moved_prior(const Network& network, std::span<const Slice> slices) {

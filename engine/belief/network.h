@@ -44,6 +44,10 @@ struct Hearing {
   std::vector<double> chance_of_report;
 };
 
+/// Whether the report has anything to do with what is heard: one of the same chance for every
+/// severity, such as "not sure", leaves all as it was.
+[[nodiscard]] bool tells_something(const Hearing& hearing);
+
 /// One move and what was heard after it. Faults without a transition keep their state.
 struct Slice {
   std::vector<Transition> transitions;  ///< ascending by fault, no repeats

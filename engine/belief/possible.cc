@@ -1,21 +1,7 @@
 #include "belief/possible.h"
 
-#include <array>
-
 namespace whichlink::belief {
 namespace {
-
-using PossibleStates = std::array<bool, kStates>;
-
-PossibleStates moved(const PossibleStates& states, const StateMatrix& matrix) {
-  PossibleStates result{};
-  for (std::size_t from = 0; from < kStates; ++from) {
-    for (std::size_t to = 0; to < kStates; ++to) {
-      result[to] = result[to] || (states[from] && matrix[from][to] > 0);
-    }
-  }
-  return result;
-}
 
 double chance_of(const std::vector<double>& at_most, std::size_t severity) {
   return severity == 0 ? at_most[0] : at_most[severity] - at_most[severity - 1];
@@ -76,7 +62,7 @@ bool may_be_possible(const Network& network, std::span<const Slice> slices) {
   std::vector<PossibleStates> states;
   states.reserve(network.faults());
   for (const StateVector& prior : network.prior) {
-    states.push_back({prior[kAbsent] > 0, prior[kQuiet] > 0, prior[kShowing] > 0});
+    states.push_back(possible_states(prior));
   }
   for (const Slice& slice : slices) {
     for (const Transition& transition : slice.transitions) {

@@ -20,13 +20,6 @@ double largest_likelihood(const Hearing& hearing) {
   return largest;
 }
 
-/// Whether the report has anything to do with what is heard: one of the same chance for every
-/// severity, such as "not sure", leaves all as it was.
-bool tells_something(const Hearing& hearing) {
-  return std::any_of(hearing.chance_of_report.begin(), hearing.chance_of_report.end(),
-                     [](double chance) { return chance != 1; });
-}
-
 /// The weight of the sets that do not hold the fault at this heard place.
 double weight_without(const SetList& sets, std::size_t place) {
   double weight = 0;

@@ -1,7 +1,6 @@
 #include "belief/set_list.h"
 
 #include <algorithm>
-#include <array>
 #include <numeric>
 
 namespace whichlink::belief {
@@ -11,15 +10,8 @@ double SetList::weight(std::size_t set) const {
   return std::accumulate(cells.begin(), cells.end(), 0.0);
 }
 
-// Four sums side by side, in a fixed order: one would wait for each addition.
 double SetList::total() const {
-  std::array<double, 4> sums{};
-  std::size_t cell = 0;
-  for (; cell + 4 <= weights_.size(); cell += 4) {
-    for (std::size_t sum = 0; sum < 4; ++sum) sums[sum] += weights_[cell + sum];
-  }
-  for (; cell < weights_.size(); ++cell) sums[0] += weights_[cell];
-  return (sums[0] + sums[1]) + (sums[2] + sums[3]);
+  return sum_of(weights_);
 }
 
 bool SetList::is_empty() const {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <span>
@@ -8,6 +9,17 @@
 #include "belief/network.h"
 
 namespace whichlink::belief {
+
+/// Four sums side by side, in a fixed order: one would wait for each addition.
+[[nodiscard]] inline double sum_of(std::span<const double> values) {
+  std::array<double, 4> sums{};
+  std::size_t at = 0;
+  for (; at + 4 <= values.size(); at += 4) {
+    for (std::size_t sum = 0; sum < 4; ++sum) sums[sum] += values[at + sum];
+  }
+  for (; at < values.size(); ++at) sums[0] += values[at];
+  return (sums[0] + sums[1]) + (sums[2] + sums[3]);
+}
 
 /// Sets of faults with a weight for each way its members can be quiet or showing, in flat arrays.
 /// Members are heard places (positions in FaultBelief::heard), ascending. A set of m members has

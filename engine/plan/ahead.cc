@@ -8,8 +8,8 @@
 namespace whichlink::plan {
 namespace {
 
-// An arrangement lighter than this cannot change which move is best.
-constexpr double kLightestArrangement = .01;
+// Lighter ways of being plugged are not searched (judged: each costs as much as all faults do).
+constexpr double kLightestSearched = .01;
 
 // Of the faults that matter to the route, or are heard as it is plugged now.
 std::vector<FaultId> likeliest(const moves::Setting& setting, const CaseBelief& belief,
@@ -29,16 +29,14 @@ std::vector<FaultId> likeliest(const moves::Setting& setting, const CaseBelief& 
   return faults;
 }
 
-flat::Beginning beginning_of(const moves::Setting& setting, const CaseBelief& belief,
-                             const moves::Standing& standing,
-                             const std::vector<std::string>& cannot, const Depth& depth,
+flat::Beginning beginning_of(const CaseBelief& belief, const moves::Standing& standing,
+                             const std::vector<std::string>& cannot, std::vector<FaultId> faults,
                              const flat::FaultSets& sets) {
-  flat::Beginning beginning{standing, belief.listener(), cannot, {}, {}, {}};
-  beginning.faults = likeliest(setting, belief, standing, depth.faults);
+  flat::Beginning beginning{standing, belief.listener(), cannot, std::move(faults), {}, {}};
   std::vector<std::uint32_t> numbers;
   for (const FaultId fault : beginning.faults) numbers.push_back(fault.value);
   for (const Hypothesis& one : belief.hypotheses()) {
-    if (one.weight < kLightestArrangement) continue;
+    if (one.weight < kLightestSearched) continue;
     beginning.real.push_back(one.real);
     beginning.weights.emplace_back();
     for (std::size_t set = 0; set < sets.size(); ++set) {
@@ -53,7 +51,7 @@ flat::Beginning beginning_of(const moves::Setting& setting, const CaseBelief& be
 Depth depth_of(double seconds) {
   Depth depth;
   depth.work = static_cast<std::size_t>(seconds * kWorkOfASecond);
-  constexpr double kLong = .1;  // from here on more of the case is worth its time
+  constexpr double kLong = .1;  // judged: from here on more of the case is worth its time
   if (seconds >= kLong) {
     depth.faults = 10;
     depth.standings = 10;
@@ -65,9 +63,10 @@ std::optional<Ahead> search_ahead(const moves::Setting& setting, const CaseBelie
                                   const moves::Standing& standing,
                                   const std::vector<std::string>& cannot, const Depth& depth) {
   const flat::Limits limits{depth.faults, 1, depth.standings};
-  const std::size_t kept = likeliest(setting, belief, standing, depth.faults).size();
+  std::vector<FaultId> faults = likeliest(setting, belief, standing, depth.faults);
+  const std::size_t kept = faults.size();
   const flat::FaultSets sets(kept, limits.together);
-  const flat::Beginning beginning = beginning_of(setting, belief, standing, cannot, depth, sets);
+  const flat::Beginning beginning = beginning_of(belief, standing, cannot, std::move(faults), sets);
   auto process = flat::process_from(setting, beginning, limits);
   if (!process) return std::nullopt;
   const search::Process numbers = process->numbers();

@@ -10,11 +10,12 @@
 
 namespace whichlink::plan {
 
-/// The work that a second of one core does, about. Thinking time is counted in it, so that the same
-/// question always has the same answer.
+/// The work that a second of one core does, about (measured: 4e8 to 1e9). Thinking time is counted
+/// in it, so that the same question always has the same answer.
 constexpr double kWorkOfASecond = 5e8;
 
-/// How far a case is searched ahead: if nothing else is said, so far that nobody waits for it.
+/// How far a case is searched ahead: if nothing else is said, so far that nobody waits for it
+/// (judged by trials: docs/trials.md).
 struct Depth {
   std::size_t faults = 8;        ///< kept, the likeliest now; one of them is present at a time
   std::size_t standings = 6;     ///< kept, the nearest to where things stand

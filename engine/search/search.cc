@@ -9,6 +9,7 @@ namespace {
 // The search itself goes on from there; later sweeps gain little for what they take.
 constexpr std::size_t kSweeps = 2;
 constexpr std::size_t kDeepest = 400;
+// Both judged by what the bounds came to in the same time.
 constexpr std::size_t kBeginningSweeps = 2;
 constexpr double kUnsure = .2;
 

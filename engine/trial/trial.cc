@@ -1,6 +1,6 @@
 #include "trial/trial.h"
 
-#include <atomic>
+#include <future>
 #include <map>
 #include <mutex>
 #include <thread>
@@ -9,6 +9,9 @@
 
 namespace whichlink::trial {
 namespace {
+
+// More would each plan again what the others have planned (judged).
+constexpr std::size_t kMostThreads = 8;
 
 /// What a fixed policy chooses after one sequence of reports, and where each next report leads.
 struct Remembered {
@@ -20,10 +23,16 @@ struct Remembered {
 class Player {
  public:
   Player(const moves::Setting& setting, const Complaint& complaint, const std::string& policy,
-         std::uint64_t seed, const plan::Depth& depth)
-      : setting_(setting), complaint_(complaint), policy_(policy_of(policy, seed, depth)) {}
+         const plan::Depth& depth)
+      : setting_(setting),
+        complaint_(complaint),
+        name_(policy),
+        depth_(depth),
+        policy_(policy_of(policy, 0, depth)) {}
 
-  Played play(const Drawn& drawn) {
+  /// @param seed  of the case, for a policy that draws lots: so it plays the same in any company
+  Played play(const Drawn& drawn, std::uint64_t seed) {
+    if (!policy_->is_fixed()) policy_ = policy_of(name_, seed, depth_);
     simulate::Room room = drawn.room;
     const guide::Course& start = start_of(drawn.heard);
     std::optional<guide::Course> course;
@@ -110,6 +119,8 @@ class Player {
 
   const moves::Setting& setting_;
   Complaint complaint_;
+  std::string name_;
+  plan::Depth depth_;
   std::unique_ptr<Policy> policy_;
   std::map<std::size_t, guide::Course> starts_;   // by what was complained of
   std::map<std::size_t, Remembered> remembered_;  // the same
@@ -144,26 +155,6 @@ void sum_up(Score& score) {
   score.left_in = share_of(left_in, score.played.size());
 }
 
-/// Cases of one policy that one thread plays one after the other.
-struct Task {
-  std::size_t policy = 0;
-  std::size_t first = 0;
-  std::size_t last = 0;
-};
-
-/// A fixed policy may be split among threads: it chooses the same whoever played before.
-std::vector<Task> tasks_of(const Options& options, std::size_t cases, std::size_t threads) {
-  std::vector<Task> tasks;
-  for (std::size_t policy = 0; policy < options.policies.size(); ++policy) {
-    const bool fixed = policy_of(options.policies[policy], options.seed)->is_fixed();
-    const std::size_t blocks = fixed ? threads : 1;
-    for (std::size_t block = 0; block < blocks; ++block) {
-      tasks.push_back({policy, cases * block / blocks, cases * (block + 1) / blocks});
-    }
-  }
-  return tasks;
-}
-
 class Progress {
  public:
   Progress(const std::function<void(double)>& tell, std::size_t all)
@@ -181,49 +172,68 @@ class Progress {
   double all_;
 };
 
-std::vector<Drawn> draw_all(const CaseDrawer& drawer, const Options& options) {
+/// What all threads share. Each plays a block of the cases, every policy on each.
+struct Trial {
+  const moves::Setting& setting;
+  const CaseDrawer& drawer;
+  const Options& options;
+  Progress progress;
+  std::vector<Score>& scores;
+  std::mutex mutex;
+  std::size_t cases;  ///< fewer than asked for where one could not be drawn
+};
+
+void play(Trial& trial, std::size_t first, std::size_t last) {
   constexpr std::uint64_t kApart = 1'000'003;  // seeds of one trial never meet those of the next
-  std::vector<Drawn> cases;
-  for (std::size_t number = 0; number < options.cases; ++number) {
-    auto drawn = drawer.draw(options.seed * kApart + number);
-    if (!drawn) break;
-    cases.push_back(std::move(*drawn));
+  const Options& options = trial.options;
+  std::vector<Player> players;
+  for (const std::string& policy : options.policies) {
+    players.emplace_back(trial.setting, options.complaint, policy, options.depth);
   }
-  return cases;
+  for (std::size_t number = first; number < last; ++number) {
+    const std::uint64_t seed = options.seed * kApart + number;
+    const auto drawn = trial.drawer.draw(seed);
+    if (!drawn) {
+      const std::scoped_lock lock(trial.mutex);
+      trial.cases = std::min(trial.cases, number);
+      return;
+    }
+    for (std::size_t index = 0; index < players.size(); ++index) {
+      trial.scores[index].played[number] = players[index].play(*drawn, seed);
+    }
+    trial.progress.one_more();
+  }
 }
 
 }  // namespace
 
 Outcome run(const moves::Setting& setting, const moves::Setting& truth, const Options& options,
             const std::function<void(double)>& progress) {
-  const CaseDrawer drawer(truth, options.complaint);
-  const std::vector<Drawn> cases = draw_all(drawer, options);
   Outcome outcome;
-  outcome.cases = cases.size();
   for (const std::string& policy : options.policies) {
     outcome.scores.push_back(
-        {policy, std::vector<Played>(cases.size()), {}, {}, {}, {}, {}, {}, {}, {}, 0});
+        {policy, std::vector<Played>(options.cases), {}, {}, {}, {}, {}, {}, {}, {}, 0});
   }
-  const std::size_t threads = std::max(1U, std::thread::hardware_concurrency());
-  const std::vector<Task> tasks = tasks_of(options, cases.size(), threads);
-  Progress told(progress, cases.size() * options.policies.size());
-  std::atomic<std::size_t> next_task = 0;
-  const auto work = [&] {
-    for (std::size_t at = next_task++; at < tasks.size(); at = next_task++) {
-      const Task& task = tasks[at];
-      Player player(setting, options.complaint, options.policies[task.policy], options.seed,
-                    options.depth);
-      for (std::size_t number = task.first; number < task.last; ++number) {
-        outcome.scores[task.policy].played[number] = player.play(cases[number]);
-        told.one_more();
-      }
-    }
-  };
-  std::vector<std::thread> others;
-  for (std::size_t thread = 1; thread < threads; ++thread) others.emplace_back(work);
-  work();
-  for (std::thread& other : others) other.join();
-  for (Score& score : outcome.scores) sum_up(score);
+  const CaseDrawer drawer(truth, options.complaint);
+  Trial trial{setting,        drawer, options,      {progress, options.cases},
+              outcome.scores, {},     options.cases};
+  const std::size_t threads =
+      std::clamp<std::size_t>(std::thread::hardware_concurrency(), 1, kMostThreads);
+  // Where no thread is to be had, its block is played when it is waited for.
+  constexpr auto kIfPossible = std::launch::async | std::launch::deferred;
+  std::vector<std::future<void>> others;
+  for (std::size_t block = 1; block < threads; ++block) {
+    others.push_back(std::async(kIfPossible, [&, block] {
+      play(trial, options.cases * block / threads, options.cases * (block + 1) / threads);
+    }));
+  }
+  play(trial, 0, options.cases / threads);
+  for (std::future<void>& other : others) other.get();
+  outcome.cases = trial.cases;
+  for (Score& score : outcome.scores) {
+    score.played.resize(outcome.cases);
+    sum_up(score);
+  }
   return outcome;
 }
 
