@@ -2,7 +2,8 @@
 # The caller sets `root`, the folder of the repository. Descriptor 9 belongs to the lock.
 
 build_packages=(g++ cmake ninja-build pkg-config libboost-graph-dev libyaml-cpp-dev libspdlog-dev
-  libfmt-dev nlohmann-json3-dev libcli11-dev libexpected-dev)
+  libfmt-dev nlohmann-json3-dev libcli11-dev libexpected-dev
+  libsqlitecpp-dev libsqlite3-dev)
 test_packages=(libgtest-dev nodejs npm ca-certificates)
 full_packages=(clang libclang-rt-14-dev clang-tidy clang-format)
 

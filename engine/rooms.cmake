@@ -10,6 +10,7 @@ set(WHICHLINK_ROOMS
     "flat:search,moves,belief,chain,faults,base"
     "plan:flat,search,moves,belief,chain,faults,base"
     "guide:plan,flat,search,moves,belief,chain,faults,base"
+    "record:guide,plan,flat,search,moves,belief,chain,faults,base"
     "simulate:moves,belief,chain,faults,base"
     "trial:simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
     "load:guide,plan,flat,search,moves,belief,chain,faults,base"

@@ -21,6 +21,8 @@ const std::vector<Library>& libraries() {
       {"yaml-cpp/", {"load"}},
       {"boost/graph/", {"chain"}},
       {"nlohmann/", {"render"}},
+      {"SQLiteCpp/", {"record"}},
+      {"sqlite3.h", {"record"}},
       {"spdlog/", {}},
       {"CLI/", {}},
       {"fstream", {"load"}},

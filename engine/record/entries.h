@@ -1,0 +1,127 @@
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "guide/case_file.h"
+
+/// What a record holds, as plain values. Times are texts as in base/moment.h. There is no place for
+/// a name or a birth date: a session is a code, a day, and the routes that were used.
+namespace whichlink::record {
+
+using Number = std::int64_t;  ///< of a case or a check, counted from 1
+
+/// How a case ended; "open" while it has not.
+inline const std::string kOpen = "open";
+
+struct CaseHead {
+  Number number = 0;
+  std::string installation;  ///< its name
+  std::string model;         ///< its file, or the name that it was asked for by
+  std::string route;
+  guide::Report complaint;
+  std::string opened, ended;    ///< ended: empty while open
+  std::string ending = kOpen;   ///< "open", "mended", "nothing found" or "handed over"
+  double minutes = 0;           ///< of the moves made
+  std::size_t answers = 0;      ///< without those taken back
+  std::string likeliest_cause;  ///< in words; empty while open
+};
+
+struct Answer {
+  std::string move;
+  guide::Report report;
+  std::string at;
+  bool taken_back = false;
+};
+
+/// A fault that was there when the case was opened, as believed when it ended.
+struct Cause {
+  std::string mode;   ///< "CLASS: MODE" of the rules
+  std::string fault;  ///< its name in the installation
+  std::string words;  ///< as a colleague says it
+  double chance = 0;
+};
+
+struct PartUsed {
+  std::string kind;
+  std::string name;
+  std::string instead_of;
+};
+
+/// What is known when a case ends.
+struct CaseEnd {
+  std::string ending;
+  double minutes = 0;
+  std::vector<Cause> causes;         ///< likeliest first
+  std::vector<std::string> repairs;  ///< what was done that may have mended it, in words
+  std::vector<PartUsed> parts;
+};
+
+struct CaseStory {
+  CaseHead head;
+  std::vector<Answer> answers;  ///< in order, those taken back among them
+  CaseEnd end;
+};
+
+/// Which cases; empty fields do not narrow.
+struct Filter {
+  std::string installation, route, ending;
+  std::string from, until;  ///< days on which the case was opened, both included
+  std::string cause;        ///< part of the words of a cause, of .05 or more
+  std::size_t most = 0;     ///< newest so many; 0: all
+};
+
+/// One answer during a check.
+struct CheckAnswer {
+  std::string step;    ///< the step's name
+  std::string answer;  ///< as the round takes it back in
+  std::string at;
+};
+
+/// What a check found of one route.
+struct RouteResult {
+  std::string route;
+  std::string result;  ///< "passed", "failed" or "not checked"
+  std::string heard;   ///< what was heard, where it failed
+  bool stressed = false;
+};
+
+struct CheckHead {
+  Number number = 0;
+  std::string installation;
+  std::string list;  ///< "daily", "weekly" ...
+  std::string listener;
+  std::string opened, ended;
+  std::size_t passed = 0, failed = 0;
+};
+
+struct CheckStory {
+  CheckHead head;
+  std::vector<CheckAnswer> answers;
+  std::vector<RouteResult> routes;
+};
+
+/// A route that passed or failed, on a day.
+struct RouteCheck {
+  std::string at;
+  std::string result;
+  std::string listener;
+  bool stressed = false;
+};
+
+struct Session {
+  std::string code;
+  std::string day;
+  std::vector<std::string> routes;
+};
+
+/// Expected number of faults of each mode that cases of an installation were opened with.
+struct ModeCount {
+  std::string mode;
+  double faults = 0;
+  std::size_t cases = 0;  ///< in which it was believed at all
+};
+
+}  // namespace whichlink::record
