@@ -80,6 +80,10 @@ guide::Report report_from(const std::string& text) {
 guide::CaseFile events_from(const CaseOptions& options) {
   guide::CaseFile events;
   if (!options.evidence.empty()) events = must(load::case_file(options.evidence));
+  return events_from(options, std::move(events));
+}
+
+guide::CaseFile events_from(const CaseOptions& options, guide::CaseFile events) {
   if (!options.model.empty()) events.model = options.model;
   if (!options.listener.empty()) {
     events.listener = options.listener;

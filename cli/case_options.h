@@ -33,5 +33,7 @@ void add_think_option(CLI::App& app, std::optional<double>& seconds);
 
 /// The events that the options and the evidence file tell; options win over the file.
 [[nodiscard]] guide::CaseFile events_from(const CaseOptions& options);
+/// The same with these events in place of the file's.
+[[nodiscard]] guide::CaseFile events_from(const CaseOptions& options, guide::CaseFile events);
 
 }  // namespace whichlink::cli

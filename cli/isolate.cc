@@ -1,344 +1,112 @@
-#include <fmt/chrono.h>
-#include <spdlog/spdlog.h>
-
 #include <algorithm>
-#include <chrono>
-#include <ctime>
+#include <filesystem>
+#include <iostream>
 #include <memory>
 
 #include "case_options.h"
 #include "load/load.h"
-#include "prompt.h"
-#include "render/json.h"
-#include "render/pages.h"
+#include "record_options.h"
 #include "shell.h"
+#include "sitting.h"
 
 namespace whichlink::cli {
 namespace {
 
 struct Options {
   CaseOptions about;
+  RecordOptions record;
   std::string answers;
   std::string keep;
-  std::string resume;
+  std::string resume;       ///< empty: the newest open case of the record
+  bool is_resumed = false;  ///< --resume was given
 };
 
-// What a person can say besides a symptom.
-enum class Word { not_sure, cannot, why, others, back, aside, help, none };
-
-Word word_of(const std::string& text) {
-  static const std::vector<std::pair<Word, std::vector<std::string>>> kWords = {
-      {Word::not_sure, {"u", guide::kNotSure}},
-      {Word::cannot, {"k", guide::kCannotDo, "can't do"}},
-      {Word::why, {"w", "why"}},
-      {Word::others, {"o", "other moves"}},
-      {Word::back, {"b", "take back"}},
-      {Word::aside, {"q", "put aside"}},
-      {Word::help, {"h", "?", "help"}}};
-  for (const auto& [word, spellings] : kWords) {
-    if (std::find(spellings.begin(), spellings.end(), text) != spellings.end()) return word;
-  }
-  return Word::none;
+bool is_number(const std::string& text) {
+  constexpr std::size_t kMostDigits = 15;
+  return text.size() <= kMostDigits && std::all_of(text.begin(), text.end(), [](char letter) {
+           return letter >= '0' && letter <= '9';
+         });
 }
 
-/// One sitting at a case: asks, shows, keeps.
-class Sitting {
- public:
-  Sitting(const moves::Installation& installation, const Options& options,
-          std::unique_ptr<Prompt> prompt)
-      : installation_(installation),
-        options_(options),
-        prompt_(std::move(prompt)),
-        style_(style_of_output()) {}
+std::unique_ptr<Prompt> prompt_for(const std::string& answers) {
+  if (!answers.empty()) return lines_prompt(must(load::read_file(answers)), answers);
+  if (is_terminal_in() && is_terminal_out()) return terminal_prompt();
+  return piped_prompt();
+}
 
-  int run() {
-    std::optional<guide::CaseFile> events = start();
-    if (!events) return kDone;
-    case_ = must(guide::Case::open(installation_, std::move(*events)));
-    choose_keep_file();
-    tell(render::opening_page(*case_, style_));
-    keep();
-    while (true) {
-      advise();
-      if (advice_.stage != guide::Stage::under_way) return finish();
-      if (!one_answer()) return put_aside();
-    }
-  }
-
- private:
-  void tell(const std::string& text) const {
-    if (!options_.about.json) show(text);
-  }
-
-  // The events so far, with whatever is still missing asked for.
-  std::optional<guide::CaseFile> start() {
-    CaseOptions about = options_.about;
-    about.evidence = options_.resume;
-    guide::CaseFile events = events_from(about);
-    if (events.route.empty()) {
-      const std::optional<std::string> route = ask_route();
-      if (!route) return std::nullopt;
-      events.route = *route;
-    }
-    if (events.complaint.heard.empty() && !ask_complaint(events)) return std::nullopt;
-    return events;
-  }
-
-  template <class Accept>
-  bool ask(const std::vector<std::string>& keys, Accept accept) {
-    while (const std::optional<Answer> answer = prompt_->next(keys)) {
-      std::optional<Problem> problem;
-      if (answer->text.size() > kLongestAnswer) {
-        problem = Problem{answer->place, "the answer is too long",
-                          "at most " + std::to_string(kLongestAnswer) + " characters", ""};
-      } else {
-        problem = accept(*answer);
-      }
-      if (!problem) return true;
-      if (!prompt_->asks_again()) refuse(*problem);
-      show(to_line(*problem) + "\n");
-    }
-    return false;
-  }
-
-  std::optional<std::string> ask_route() {
-    const chain::Chain& chain = installation_.chain;
-    std::string text = render::heading(installation_.name, style_) + "Which route is in trouble?\n";
-    std::vector<std::string> names;
-    for (const chain::Route& route : chain.routes) {
-      names.push_back(route.name);
-      text += "  " + std::to_string(names.size()) + "  " + route.name + "\n";
-    }
-    tell(text);
-    std::optional<std::string> chosen;
-    std::vector<std::string> keys;
-    for (std::size_t number = 1; number <= names.size() && names.size() < 10; ++number) {
-      keys.push_back(std::to_string(number));
-    }
-    ask(keys, [&](const Answer& answer) -> std::optional<Problem> {
-      for (std::size_t index = 0; index < names.size(); ++index) {
-        if (answer.text == names[index] || answer.text == std::to_string(index + 1)) {
-          chosen = names[index];
-          return std::nullopt;
-        }
-      }
-      return Problem{answer.place, "no route \"" + answer.text + "\"", one_of(names),
-                     nearest(answer.text, names)};
-    });
-    return chosen;
-  }
-
-  bool ask_complaint(guide::CaseFile& events) {
-    const chain::Chain& chain = installation_.chain;
-    for (const chain::Route& route : chain.routes) {
-      if (route.name != events.route) continue;
-      const faults::Signal& signal = installation_.rules.signals[route.signal];
-      const faults::Sense& sense = installation_.rules.senses[signal.sense];
-      std::string text = "What is reported of it? (" + signal.words + ")\n";
-      for (std::size_t index = 1; index < sense.symptoms.size(); ++index) {
-        text += "  " + sense.symptoms[index].key + "  " +
-                render::report_words(installation_.rules, signal, signal.sense, index) + "\n";
-      }
-      if (sense.elsewhere)
-        text += "  " + sense.elsewhere->key + "  " + sense.elsewhere->words + "\n";
-      tell(text);
-      return ask(symptom_keys(sense), [&](const Answer& answer) -> std::optional<Problem> {
-        const guide::Report report = report_of(answer.text, sense);
-        const auto weights = guide::weights_of(sense, report, answer.place);
-        if (!weights) return weights.error().front();
-        events.complaint = report;
-        events.complaint_place = answer.place;
-        return std::nullopt;
-      });
-    }
-    return must(Result<bool>(tl::unexpected(
-        Problems{{events.route_place, "no route \"" + events.route + "\"",
-                  "a route of the installation", nearest(events.route, route_names())}})));
-  }
-
-  [[nodiscard]] std::vector<std::string> route_names() const {
-    std::vector<std::string> names;
-    for (const chain::Route& route : installation_.chain.routes) names.push_back(route.name);
-    return names;
-  }
-
-  static std::vector<std::string> symptom_keys(const faults::Sense& sense) {
-    std::vector<std::string> keys;
-    for (const faults::Symptom& symptom : sense.symptoms) keys.push_back(symptom.key);
-    if (sense.elsewhere) keys.push_back(sense.elsewhere->key);
-    return keys;
-  }
-
-  // A key stands for its symptom; a level may be typed out; words are names.
-  static guide::Report report_of(const std::string& text, const faults::Sense& sense) {
-    for (const faults::Symptom& symptom : sense.symptoms) {
-      if (symptom.key == text) return {symptom.name, std::nullopt};
-    }
-    if (sense.elsewhere && sense.elsewhere->key == text) {
-      return {sense.elsewhere->name, std::nullopt};
-    }
-    if (word_of(text) == Word::not_sure) return {guide::kNotSure, std::nullopt};
-    if (word_of(text) == Word::cannot) return {guide::kCannotDo, std::nullopt};
-    return report_from(text);
-  }
-
-  void choose_keep_file() {
-    keep_path_ = options_.keep.empty() ? options_.resume : options_.keep;
-    if (!keep_path_.empty() || !prompt_->asks_again()) return;
-    std::string route = case_->events().route;
-    std::replace(route.begin(), route.end(), ' ', '-');
-    std::replace(route.begin(), route.end(), '/', '-');
-    const std::time_t now = std::time(nullptr);
-    std::tm local{};
-    std::string stamp;
-    if (::localtime_r(&now, &local) != nullptr) stamp = fmt::format("{:%Y%m%d-%H%M%S}", local);
-    keep_path_ = cases_folder() + "/" + stamp + "-" + route + ".yaml";
-  }
-
-  void keep() const {
-    if (!keep_path_.empty()) keep_file(keep_path_, load::to_text(case_->events()));
-  }
-
-  void advise() {
-    const auto start = std::chrono::steady_clock::now();
-    advice_ = case_->advise(depth_of(options_.about.think));
-    chosen_ = advice_.move;
-    const std::chrono::duration<double, std::milli> spent =
-        std::chrono::steady_clock::now() - start;
-    spdlog::debug(
-        "step {}: {} candidates in {:.1f} ms, something wrong {:.4f}, close {:.2f} min, "
-        "service {:.2f} min",
-        case_->steps().size() + 1, advice_.plan.candidates.size(), spent.count(),
-        advice_.plan.something_wrong, advice_.plan.close_minutes, advice_.plan.service_minutes);
-  }
-
-  void show_step() {
-    if (options_.about.json) return;
-    const plan::Picture picture = case_->picture();
-    spdlog::debug("picture: left out {:.2g}, digits lost {:.1f}, log evidence {:.4f}",
-                  picture.left_out, picture.digits_lost, picture.log_evidence);
-    tell(render::step_page(*case_, advice_, picture, *chosen_, style_));
-    tell(render::answer_line(*case_, *chosen_, style_));
-  }
-
-  // False at the end of input, or when the case is put aside.
-  bool one_answer() {
-    show_step();
-    const faults::Sense& sense = installation_.rules.senses[chosen_->sense];
-    std::vector<std::string> keys = symptom_keys(sense);
-    for (const char* key : {"u", "k", "w", "o", "b", "q", "h", "?"}) keys.emplace_back(key);
-    bool aside = false;
-    bool answered = false;
-    while (!answered && !aside) {
-      const bool more = ask(keys, [&](const Answer& answer) -> std::optional<Problem> {
-        switch (word_of(answer.text)) {
-          case Word::why:
-            tell(render::why_page(*case_, advice_, *chosen_, style_));
-            return std::nullopt;
-          case Word::others:
-            return choose_other();
-          case Word::help:
-            tell(render::answer_line(*case_, *chosen_, style_));
-            return std::nullopt;
-          case Word::aside:
-            aside = true;
-            return std::nullopt;
-          case Word::back:
-            if (!case_->take_back()) {
-              return Problem{answer.place, "there is no answer to take back", "a report", ""};
-            }
-            keep();
-            answered = true;
-            return std::nullopt;
-          case Word::not_sure:
-          case Word::cannot:
-          case Word::none:
-            break;
-        }
-        auto problem = case_->answer({chosen_->name, report_of(answer.text, sense), answer.place});
-        if (problem) return problem;
-        keep();
-        answered = true;
-        return std::nullopt;
-      });
-      if (!more) return false;
-    }
-    return !aside;
-  }
-
-  std::optional<Problem> choose_other() {
-    tell(render::others_page(*case_, advice_, style_));
-    const auto& candidates = advice_.plan.candidates;
-    ask({}, [&](const Answer& answer) -> std::optional<Problem> {
-      if (answer.text.empty()) return std::nullopt;
-      std::vector<std::string> names;
-      for (std::size_t index = 0; index < candidates.size(); ++index) {
-        names.push_back(candidates[index].move.name);
-        if (answer.text == names.back() || answer.text == std::to_string(index + 1)) {
-          chosen_ = candidates[index].move;
-          return std::nullopt;
-        }
-      }
-      return Problem{
-          answer.place, "no move \"" + answer.text + "\"",
-          "a number from 1 to " + std::to_string(candidates.size()) + ", or a move's name",
-          nearest(answer.text, names)};
-    });
-    show_step();
-    return std::nullopt;
-  }
-
-  int finish() {
-    keep();
-    const guide::Ending ending = case_->ending(advice_.stage);
-    if (options_.about.json) {
-      show(render::to_text(render::case_json(*case_, advice_, case_->picture(), ending)));
-    } else {
-      show(render::ending_page(*case_, ending, style_));
-    }
-    return kDone;
-  }
-
-  int put_aside() {
-    if (options_.about.json) {
-      show(render::to_text(render::case_json(*case_, advice_, case_->picture(), std::nullopt)));
-      return kDone;
-    }
-    show(render::ending_page(*case_, case_->ending(guide::Stage::under_way), style_));
-    if (keep_path_.empty()) {
-      show("The case so far, for --resume:\n\n" + load::to_text(case_->events()));
-    } else {
-      show("Go on later with: whichlink isolate --resume '" + keep_path_ + "'\n");
-    }
-    return kDone;
-  }
-
-  const moves::Installation& installation_;
-  const Options& options_;
-  std::unique_ptr<Prompt> prompt_;
-  render::Style style_;
-  std::unique_ptr<guide::Case> case_;
-  guide::Advice advice_;
-  std::optional<moves::Move> chosen_;
-  std::string keep_path_;
+/// What a case begins from, and where it is written down.
+struct Start {
+  guide::CaseFile events;
+  std::shared_ptr<record::Record> record;
+  std::optional<record::Number> known;
+  std::string file;  ///< a case file that is gone on with
 };
 
-int isolate(const Options& options) {
-  std::string model = options.about.model;
-  if (model.empty() && !options.resume.empty()) model = must(load::case_file(options.resume)).model;
-  if (model.empty()) refuse("--model", "is missing", "an installation, or a case to --resume");
-  const moves::Installation installation = load_installation(model);
-  std::unique_ptr<Prompt> prompt;
-  if (!options.answers.empty()) {
-    prompt = lines_prompt(must(load::read_file(options.answers)), options.answers);
-  } else if (is_terminal_in() && is_terminal_out()) {
-    prompt = terminal_prompt();
-  } else {
-    prompt = piped_prompt();
+// The newest open case, or the one of that number.
+void resume_from_record(const Options& options, Start& start) {
+  if (!std::filesystem::exists(options.record.file_or_default())) {
+    refuse(options.record.file_or_default(), "is not there", "a record with a case to go on with");
   }
-  Options with_model = options;
-  with_model.about.model = model;
-  return Sitting(installation, with_model, std::move(prompt)).run();
+  start.record = open_record(options.record.file_or_default(), record::Access::write);
+  if (options.resume.empty()) {
+    start.known = must(start.record->last_open_case());
+    if (!start.known) {
+      refuse(options.record.file_or_default(), "has no case that is still open",
+             "a case to go on with; whichlink log lists them");
+    }
+  } else {
+    start.known = std::stoll(options.resume);
+  }
+  start.events = must(start.record->events_of(*start.known));
+}
+
+// At a terminal a case is on record whatever happens. Where the user's own record cannot be opened
+// the person is told, and goes on: a patient is waiting.
+std::shared_ptr<record::Record> usual_record() {
+  try {
+    return open_record(default_record(), record::Access::write);
+  } catch (const BadInput& bad) {
+    std::cerr << to_line(bad.problems.front()) << "\nThis case is not put on record.\n";
+    return nullptr;
+  }
+}
+
+Start start_of(const Options& options, bool at_terminal) {
+  Start start;
+  CaseOptions about = options.about;
+  if (options.is_resumed && is_number(options.resume)) {
+    resume_from_record(options, start);
+  } else if (options.is_resumed) {
+    start.file = options.resume;
+    start.events = must(load::case_file(options.resume));
+  }
+  start.events = events_from(about, std::move(start.events));
+  if (start.record) return start;
+  if (!options.record.file.empty()) {
+    start.record = open_record(options.record.file, record::Access::write);
+  } else if (at_terminal && options.keep.empty() && start.file.empty()) {
+    start.record = usual_record();
+  }
+  return start;
+}
+
+int isolate(const Options& options) {
+  const std::unique_ptr<Prompt> prompt = prompt_for(options.answers);
+  Start start = start_of(options, prompt->asks_again());
+  if (start.events.model.empty()) {
+    refuse("--model", "is missing", "an installation, or a case to --resume");
+  }
+  const moves::Installation installation = load_installation(start.events.model);
+  Journals journals;
+  if (start.record) {
+    journals.push_back(record_journal(start.record, installation.name, options.record.clock(),
+                                      start.known, options.record.file));
+  }
+  const std::string file = options.keep.empty() ? start.file : options.keep;
+  if (!file.empty()) journals.push_back(file_journal(file));
+  sit(installation, std::move(start.events), {options.about.json, depth_of(options.about.think)},
+      *prompt, journals);
+  return kDone;
 }
 
 }  // namespace
@@ -350,10 +118,18 @@ Command isolate_command(CLI::App& program) {
   add_case_options(*app, options->about);
   app->add_option("--answers", options->answers,
                   "Answers from a file, one a line, instead of a terminal");
+  add_record_option(*app, options->record);
+  add_at_option(*app, options->record);
   app->add_option("--keep", options->keep, "Keep the case in this file after every answer");
   add_think_option(*app, options->about.think);
-  app->add_option("--resume", options->resume, "Go on with a case that was kept");
-  return {app, [options] { return isolate(*options); }};
+  const CLI::Option* resume = app->add_option("--resume", options->resume,
+                                              "Go on with the newest open case of the record, with "
+                                              "the case of this number, or with a kept file")
+                                  ->expected(0, 1);
+  return {app, [options, resume] {
+            options->is_resumed = resume->count() > 0;
+            return isolate(*options);
+          }};
 }
 
 }  // namespace whichlink::cli

@@ -41,6 +41,12 @@ std::string command_hint(const CLI::App& program, int argc, char** argv) {
       {{"", 0, 0}, std::string("no command \"") + argv[1] + "\"", whichlink::one_of(names), hint});
 }
 
+std::string names_of(const CLI::App& program) {
+  std::vector<std::string> names;
+  for (const CLI::App* command : program.get_subcommands({})) names.push_back(command->get_name());
+  return whichlink::one_of(names);
+}
+
 int run(int argc, char** argv) {
   CLI::App program("Finds which link of an intermittent signal path is bad.", "whichlink");
   program.require_subcommand(1);
@@ -49,8 +55,9 @@ int run(int argc, char** argv) {
   program.add_flag("--trace", trace, "Show how each step was reckoned, on standard error");
   const std::vector<Command> commands = {
       whichlink::cli::survey_command(program), whichlink::cli::isolate_command(program),
-      whichlink::cli::rank_command(program), whichlink::cli::tables_command(program),
-      whichlink::cli::trial_command(program)};
+      whichlink::cli::rank_command(program),   whichlink::cli::tables_command(program),
+      whichlink::cli::trial_command(program),  whichlink::cli::log_command(program),
+      whichlink::cli::session_command(program)};
   try {
     program.parse(argc, argv);
   } catch (const CLI::Success& asked_for_help) {
@@ -61,7 +68,7 @@ int run(int argc, char** argv) {
     for (char& letter : what) {
       if (letter == '\n') letter = ' ';
     }
-    if (argc < 2) what = "a command is needed; expected survey, isolate, rank, tables or trial";
+    if (argc < 2) what = "a command is needed; expected " + names_of(program);
     std::cerr << (hint.empty() ? "whichlink: " + what : hint) << "; see whichlink --help\n";
     return whichlink::cli::kBadInput;
   }

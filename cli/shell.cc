@@ -137,13 +137,11 @@ moves::Installation load_installation(const std::string& name_or_path) {
   return must(load::installation_file(name_or_path, rules.string()));
 }
 
-std::string cases_folder() {
+std::string data_home() {
   std::string data = environment("XDG_DATA_HOME");
-  if (data.empty()) {
-    const std::string home = environment("HOME");
-    data = home.empty() ? "." : home + "/.local/share";
-  }
-  return data + "/whichlink/cases";
+  if (!data.empty()) return data;
+  const std::string home = environment("HOME");
+  return home.empty() ? "." : home + "/.local/share";
 }
 
 void keep_file(const std::string& path, const std::string& text) {

@@ -42,8 +42,8 @@ void show(const std::string& text);
 /// A file by its path, or an installation that comes with whichlink by its name.
 [[nodiscard]] moves::Installation load_installation(const std::string& name_or_path);
 
-/// Where cases are kept by default: the user's data folder.
-[[nodiscard]] std::string cases_folder();
+/// The user's data folder.
+[[nodiscard]] std::string data_home();
 /// Writes the whole file or leaves the old one: a new file beside it, synced, then renamed.
 void keep_file(const std::string& path, const std::string& text);
 
@@ -63,5 +63,7 @@ struct Command {
 [[nodiscard]] Command rank_command(CLI::App& program);
 [[nodiscard]] Command tables_command(CLI::App& program);
 [[nodiscard]] Command trial_command(CLI::App& program);
+[[nodiscard]] Command log_command(CLI::App& program);
+[[nodiscard]] Command session_command(CLI::App& program);
 
 }  // namespace whichlink::cli

@@ -11,7 +11,8 @@ set(WHICHLINK_ROOMS
     "plan:flat,search,moves,belief,chain,faults,base"
     "guide:plan,flat,search,moves,belief,chain,faults,base"
     "record:guide,plan,flat,search,moves,belief,chain,faults,base"
+    "history:record,guide,plan,flat,search,moves,belief,chain,faults,base"
     "simulate:moves,belief,chain,faults,base"
     "trial:simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
-    "load:guide,plan,flat,search,moves,belief,chain,faults,base"
-    "render:trial,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")
+    "load:record,guide,plan,flat,search,moves,belief,chain,faults,base"
+    "render:trial,history,record,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")

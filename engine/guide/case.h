@@ -24,6 +24,7 @@ struct Suspect {
 struct Ending {
   Stage stage = Stage::under_way;
   std::vector<Suspect> causes;                ///< what was there at the start, likeliest first
+  std::vector<Suspect> all_causes;            ///< the same, the unlikely ones among them
   std::vector<std::string> repairs;           ///< what was done that may have mended it, in order
   std::vector<std::string> verified;          ///< stresses it stood since, in order
   std::vector<std::string> put_back;          ///< what is not where it belongs, and where it goes

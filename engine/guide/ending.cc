@@ -59,19 +59,21 @@ class Closing {
     for (std::size_t index = 0; index < candidates.size(); ++index) {
       const FaultId fault = candidates[index];
       if (!setting_.faults()[fault].mode) ending_.unlisted = chances[index];
-      if (chances[index] < kWorthNaming) continue;
-      ending_.causes.push_back({fault, setting_.name_of(fault), setting_.words_of(fault),
-                                setting_.family_of(fault), chances[index]});
+      ending_.all_causes.push_back({fault, setting_.name_of(fault), setting_.words_of(fault),
+                                    setting_.family_of(fault), chances[index]});
     }
     const std::vector<double> arranged = case_.belief().arranged_at_start();
     for (std::size_t index = 1; index < arranged.size(); ++index) {
-      if (arranged[index] < kWorthNaming) continue;
       const std::string& words = case_.belief().hypotheses()[index].arrangement.words;
-      ending_.causes.push_back({std::nullopt, "crossed plugs", words, "crossing", arranged[index]});
+      ending_.all_causes.push_back(
+          {std::nullopt, "crossed plugs", words, "crossing", arranged[index]});
     }
-    std::stable_sort(ending_.causes.begin(), ending_.causes.end(),
+    std::stable_sort(ending_.all_causes.begin(), ending_.all_causes.end(),
                      [](const Suspect& a, const Suspect& b) { return a.chance > b.chance; });
-    if (ending_.causes.size() > kMostCauses) ending_.causes.resize(kMostCauses);
+    for (const Suspect& cause : ending_.all_causes) {
+      if (cause.chance < kWorthNaming || ending_.causes.size() == kMostCauses) break;
+      ending_.causes.push_back(cause);
+    }
   }
 
   void done_so_far() {

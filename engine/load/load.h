@@ -7,6 +7,7 @@
 #include "faults/rules.h"
 #include "guide/case_file.h"
 #include "moves/installation.h"
+#include "record/entries.h"
 
 /// YAML to values. Formats and limits: docs/formats.md. Every function returns a valid value or
 /// every problem found (at most 200), sorted by place; none throws, whatever the bytes.
@@ -30,6 +31,18 @@ constexpr int kDeepestNesting = 32;
 [[nodiscard]] Result<moves::Installation> installation_file(const std::string& file,
                                                             const std::string& rules_folder);
 [[nodiscard]] Result<guide::CaseFile> case_file(const std::string& file);
+
+/// A session that may go on record: a code that is neither a name nor a date, a day, and routes of
+/// the chain, one at least.
+/// @param place  for what is wrong with it
+[[nodiscard]] Result<record::Session> session_from(const record::Session& given,
+                                                   const chain::Chain& chain, const Place& place);
+/// Lines `code,day,routes`, routes parted by semicolons; each code once.
+[[nodiscard]] Result<std::vector<record::Session>> sessions_from(const std::string& text,
+                                                                 const chain::Chain& chain,
+                                                                 const std::string& file);
+[[nodiscard]] Result<std::vector<record::Session>> sessions_file(const std::string& file,
+                                                                 const chain::Chain& chain);
 
 /// The case as text that case_from reads back to the same events.
 [[nodiscard]] std::string to_text(const guide::CaseFile& events);

@@ -1,0 +1,53 @@
+#include "history/closing.h"
+
+#include <algorithm>
+
+namespace whichlink::history {
+namespace {
+
+std::string name_of(guide::Stage stage) {
+  switch (stage) {
+    case guide::Stage::mended:
+      return "mended";
+    case guide::Stage::nothing_found:
+      return "nothing found";
+    case guide::Stage::handed_over:
+      return "handed over";
+    case guide::Stage::under_way:
+      break;
+  }
+  return record::kOpen;
+}
+
+}  // namespace
+
+std::string mode_name(const faults::Rules& rules, ModeId mode) {
+  const faults::Mode& one = rules.modes[mode];
+  return rules.classes[one.element_class].name + ": " + one.name;
+}
+
+std::string mode_name(const moves::Setting& setting, FaultId fault) {
+  const std::optional<ModeId> mode = setting.faults()[fault].mode;
+  return mode ? mode_name(setting.rules(), *mode) : kNotListed;
+}
+
+record::CaseEnd closing_of(const guide::Case& one, const guide::Ending& ending) {
+  record::CaseEnd end;
+  end.ending = name_of(ending.stage);
+  end.minutes = one.minutes_spent();
+  end.repairs = ending.repairs;
+  for (const guide::Suspect& cause : ending.all_causes) {
+    if (cause.chance < kWorthRecording) continue;
+    const std::string mode = cause.fault ? mode_name(one.setting(), *cause.fault) : kCrossed;
+    end.causes.push_back({mode, cause.name, cause.words, std::min(cause.chance, 1.0)});
+  }
+  const chain::Chain& chain = one.setting().chain();
+  for (const moves::Substitute& swap : one.standing().substituted) {
+    const chain::Part& in = chain.parts[swap.in];
+    end.parts.push_back(
+        {one.setting().rules().part_kinds[in.kind].name, in.name, chain.parts[swap.out].name});
+  }
+  return end;
+}
+
+}  // namespace whichlink::history
