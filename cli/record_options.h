@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 
+#include "history/learned.h"
 #include "journal.h"
 #include "record/record.h"
 
@@ -29,5 +30,14 @@ void add_at_option(CLI::App& app, RecordOptions& options);
 /// Opens it; makes the file and its folder when it is to be written.
 [[nodiscard]] std::shared_ptr<record::Record> open_record(const std::string& path,
                                                           record::Access access);
+
+/// The rates of an installation by what a record has of it.
+struct Learned {
+  std::string from;  ///< the first day on record; empty: none
+  double years = 0;
+  std::vector<history::LearnedRate> rates;
+};
+[[nodiscard]] Learned learned_from(const record::Record& record,
+                                   const moves::Installation& installation, const Clock& clock);
 
 }  // namespace whichlink::cli

@@ -65,5 +65,8 @@ struct Command {
 [[nodiscard]] Command trial_command(CLI::App& program);
 [[nodiscard]] Command log_command(CLI::App& program);
 [[nodiscard]] Command session_command(CLI::App& program);
+[[nodiscard]] Command rates_command(CLI::App& program);
+[[nodiscard]] Command lookback_command(CLI::App& program);
+[[nodiscard]] Command interval_command(CLI::App& program);
 
 }  // namespace whichlink::cli

@@ -6,13 +6,14 @@ set(WHICHLINK_ROOMS
     "chain:base"
     "faults:base"
     "search:base"
+    "upkeep:base"
     "moves:belief,chain,faults,base"
     "flat:search,moves,belief,chain,faults,base"
     "plan:flat,search,moves,belief,chain,faults,base"
     "guide:plan,flat,search,moves,belief,chain,faults,base"
     "record:guide,plan,flat,search,moves,belief,chain,faults,base"
-    "history:record,guide,plan,flat,search,moves,belief,chain,faults,base"
+    "history:upkeep,record,guide,plan,flat,search,moves,belief,chain,faults,base"
     "simulate:moves,belief,chain,faults,base"
     "trial:simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
     "load:record,guide,plan,flat,search,moves,belief,chain,faults,base"
-    "render:trial,history,record,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")
+    "render:trial,history,upkeep,record,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")

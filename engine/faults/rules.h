@@ -208,6 +208,20 @@ struct Handling {
   std::string source;
 };
 
+/// How much an installation is used, and what goes by unnoticed: for looking back and for how often
+/// to check.
+struct Use {
+  double sessions_per_day = 0;  ///< on a day of use
+  double days_per_year = 0;     ///< days of use, 0 < . <= 366
+  double spoilt_minutes = 0;    ///< price of a session that a fault spoilt
+  /// The share of sessions that use routes of each signal.
+  IdVector<SignalId, double> share_of_sessions;
+  /// noticed[sense][severity]: the chance that a session which that symptom spoils makes somebody
+  /// look for a fault.
+  IdVector<SenseId, std::vector<double>> noticed;
+  std::string source;
+};
+
 struct Rules {
   std::string trade;
   std::string about;
@@ -226,6 +240,7 @@ struct Rules {
   Prices prices;
   Handling handling;
   std::optional<SenseId> meter;     ///< the sense used for continuity, if the trade has one
+  std::optional<Use> use;           ///< absent: the trade says nothing of it
   std::vector<std::size_t> always;  ///< cautions shown at the start of every case
 };
 

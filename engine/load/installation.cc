@@ -56,6 +56,15 @@ moves::Installation InstallationReader::read(const Node& root) {
   read_routes(top);
   const Node* prices = top.find("prices");
   built_.prices = prices == nullptr ? rules_.prices : read_prices(prices, top.scope(), complaints_);
+  built_.use = rules_.use;
+  if (const Node* use = top.find("use")) {
+    Fields fields(use, use->at, top.scope(), complaints_);
+    if (!built_.use) {
+      complaints_.add(use->at, "the rules of this trade have no \"use\"", "no such key");
+    } else {
+      read_use_numbers(fields, *built_.use);
+    }
+  }
   return std::move(built_);
 }
 

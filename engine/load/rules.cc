@@ -45,6 +45,7 @@ faults::Rules RulesReader::read(const Node& root) {
   rules_.prices = read_prices(top.need("prices", "the prices of a miss and of service"),
                               top.scope(), complaints_);
   read_handling(top);
+  read_use(top);
   return std::move(rules_);
 }
 

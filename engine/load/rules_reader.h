@@ -68,6 +68,9 @@ class RulesReader {
   void read_crossed(Fields& top);
   void read_handling(Fields& top);
 
+  // rules_use.cc
+  void read_use(Fields& top);
+
   /// A sentence in which braces may only hold the word `it`.
   std::string instruction(Fields& fields, const std::string& key);
   std::vector<std::size_t> read_caution_list(Fields& fields);
@@ -86,6 +89,9 @@ class RulesReader {
 /// `miss minutes` and `service minutes`, as rules and installations hold them.
 [[nodiscard]] faults::Prices read_prices(const Node* node, const Scope& scope,
                                          Complaints& complaints);
+
+/// The three numbers of `use`, as far as they are given.
+void read_use_numbers(Fields& fields, faults::Use& use);
 
 /// The lanes of two elements that a joint without lanes connects: by name, or the only one of each.
 /// @return pairs of lane indices; nothing where the lanes do not match

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "chain/chain.h"
@@ -16,6 +17,7 @@ struct Installation {
   PlaceId start;       ///< where the person stands at first
   int people = 1;      ///< 1, or 2 where somebody can act while another listens
   faults::Prices prices;
+  std::optional<faults::Use> use;  ///< the rules', with the installation's own numbers
 };
 
 }  // namespace whichlink::moves

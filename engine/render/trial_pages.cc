@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "render/svg.h"
+
 namespace whichlink::render {
 namespace {
 
@@ -94,41 +96,7 @@ Json trial_json(const TrialTitle& title, const trial::Outcome& outcome) {
 
 namespace {
 
-std::string escaped(const std::string& text) {
-  std::string out;
-  for (const char letter : text) {
-    switch (letter) {
-      case '&':
-        out += "&amp;";
-        break;
-      case '<':
-        out += "&lt;";
-        break;
-      case '>':
-        out += "&gt;";
-        break;
-      case '"':
-        out += "&quot;";
-        break;
-      default:
-        out += letter;
-    }
-  }
-  return out;
-}
-
 constexpr double kLeft = 150, kTop = 70, kRow = 34, kPlotWidth = 520, kBar = 16;
-
-/// A step of 1, 2 or 5 times a power of ten that gives at most eight ticks.
-double tick_step(double largest) {
-  double step = 1;
-  while (true) {
-    for (const double factor : {1.0, 2.0, 5.0}) {
-      if (largest / (step * factor) <= 8) return step * factor;
-    }
-    step *= 10;
-  }
-}
 
 }  // namespace
 
@@ -138,16 +106,9 @@ std::string trial_plot(const TrialTitle& title, const trial::Outcome& outcome) {
   const double step = tick_step(largest);
   const auto x = [&](double value) { return kLeft + value / largest * kPlotWidth; };
   const double bottom = kTop + kRow * static_cast<double>(outcome.scores.size());
-  std::string svg = fmt::format(
-      "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0:.0f}\" height=\"{1:.0f}\" viewBox=\"0 "
-      "0 "
-      "{0:.0f} {1:.0f}\" font-family=\"sans-serif\" font-size=\"13\" fill=\"#222\">\n"
-      "<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>\n"
-      "<text x=\"16\" y=\"26\" font-size=\"16\">{2}: mean priced minutes to the end of a "
-      "case</text>\n"
-      "<text x=\"16\" y=\"48\" fill=\"#555\">{3}</text>\n",
-      kLeft + kPlotWidth + 90, bottom + 50, escaped(title.installation),
-      escaped(about(title, outcome)));
+  std::string svg = svg_start(kLeft + kPlotWidth + 90, bottom + 50,
+                              title.installation + ": mean priced minutes to the end of a case",
+                              about(title, outcome));
   for (double tick = 0; tick <= largest; tick += step) {
     svg += fmt::format(
         "<path d=\"M{0:.1f} {1:.0f}V{2:.0f}\" stroke=\"#ddd\"/><text x=\"{0:.1f}\" y=\"{3:.0f}\" "

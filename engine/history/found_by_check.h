@@ -1,0 +1,22 @@
+#pragma once
+
+#include <string>
+
+#include "base/problem.h"
+#include "history/lookback.h"
+
+namespace whichlink::history {
+
+/// What a routine check would have made of a fault, remembered from one question to the next. The
+/// setting must outlive it. An unknown listener counts as the usual one.
+[[nodiscard]] ChanceFound found_by_check(const moves::Setting& setting);
+
+/// The first listener of the first sense.
+[[nodiscard]] std::string usual_listener(const moves::Setting& setting);
+
+/// What going through a list once takes, in minutes: listening, walking, looking.
+/// @param list  its name; empty: the first
+[[nodiscard]] Result<double> minutes_of_check(const moves::Setting& setting,
+                                              const std::string& list);
+
+}  // namespace whichlink::history

@@ -1,0 +1,165 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "render/svg.h"
+#include "render/upkeep_pages.h"
+
+namespace whichlink::render {
+namespace {
+
+constexpr double kMinutesPerHour = 60;
+
+std::string interval_words(const RhythmTitle& title, double days) {
+  for (const auto& [name, named] : history::named_intervals(title.use)) {
+    if (std::abs(named - days) < .05 * named) return name;
+  }
+  return fmt::format("every {:.0f} days of use", days);
+}
+
+std::string basis(const RhythmTitle& title, const history::Rhythm& rhythm) {
+  return fmt::format(
+      "{:g} sessions on each of {:g} days a year; {:.1f} faults a year by {} rates; one check "
+      "takes {}, by a {} listener{}.",
+      title.use.sessions_per_day, title.use.days_per_year, rhythm.faults_per_year,
+      title.learned ? "learned" : "judged", minutes(rhythm.check_minutes), title.listener,
+      title.stressed ? ", everything stressed" : ", nothing stressed");
+}
+
+std::string row(const std::string& name, const history::RhythmCost& one) {
+  return "  " + padded(name, 24) +
+         fmt::format("{:>8.0f}{:>12.1f}{:>15.1f}{:>9.1f}{:>10.1f}\n", one.checks_per_year,
+                     one.check_minutes / kMinutesPerHour, one.spoilt_sessions,
+                     one.minutes() / kMinutesPerHour, one.days_undetected);
+}
+
+Json cost_json(const history::RhythmCost& one) {
+  return {{"days_of_use", one.days},
+          {"checks_per_year", one.checks_per_year},
+          {"check_minutes_per_year", one.check_minutes},
+          {"spoilt_sessions_per_year", one.spoilt_sessions},
+          {"spoilt_minutes_per_year", one.spoilt_minutes},
+          {"minutes_per_year", one.minutes()},
+          {"mean_days_undetected", one.days_undetected}};
+}
+
+}  // namespace
+
+std::string rhythm_page(const RhythmTitle& title, const history::Rhythm& rhythm,
+                        const Style& style) {
+  std::string out = heading(title.installation, style);
+  out += wrapped(basis(title, rhythm), "", style.width) + "\n";
+  out += dim("  check                     a year   hours of it   spoilt a year   hours   days a",
+             style) +
+         "\n" +
+         dim("                                                                in all   fault runs",
+             style) +
+         "\n";
+  const auto names = history::named_intervals(title.use);
+  for (std::size_t index = 0; index < rhythm.named.size(); ++index) {
+    out += row(names[index].first, rhythm.named[index]);
+  }
+  const history::RhythmCost& best = rhythm.cheapest;
+  out += row("cheapest: " + fmt::format("{:.1f} days", best.days), best) + "\n";
+  const auto worst =
+      std::max_element(rhythm.named.begin(), rhythm.named.end(),
+                       [](const auto& a, const auto& b) { return a.minutes() < b.minutes(); });
+  const double saved = (worst->minutes() - best.minutes()) / kMinutesPerHour;
+  const std::string worst_name =
+      names[static_cast<std::size_t>(worst - rhythm.named.begin())].first;
+  out += wrapped(
+      fmt::format("Cheapest is a check {}: {:.0f} hours a year in all, {:.0f} hours less than {}.",
+                  interval_words(title, best.days), best.minutes() / kMinutesPerHour, saved,
+                  worst_name),
+      "", style.width);
+  out += wrapped(
+      "Days are days of use. A spoilt session is one that used a route while a fault showed on it "
+      "and nobody knew. Where a rule or a standard asks for more checks, it comes first.",
+      "", style.width);
+  return out;
+}
+
+Json rhythm_json(const RhythmTitle& title, const history::Rhythm& rhythm) {
+  Json json = {{"installation", title.installation},
+               {"sessions_per_day", title.use.sessions_per_day},
+               {"days_of_use_per_year", title.use.days_per_year},
+               {"spoilt_session_minutes", title.use.spoilt_minutes},
+               {"rates", title.learned ? "learned" : "judged"},
+               {"listener", title.listener},
+               {"stressed", title.stressed},
+               {"check_minutes", rhythm.check_minutes},
+               {"faults_per_year", rhythm.faults_per_year},
+               {"cheapest", cost_json(rhythm.cheapest)}};
+  const auto names = history::named_intervals(title.use);
+  json["named"] = Json::array();
+  for (std::size_t index = 0; index < rhythm.named.size(); ++index) {
+    Json one = {{"name", names[index].first}};
+    one.update(cost_json(rhythm.named[index]));
+    json["named"].push_back(one);
+  }
+  json["curve"] = Json::array();
+  for (const history::RhythmCost& one : rhythm.curve) json["curve"].push_back(cost_json(one));
+  return json;
+}
+
+std::string rhythm_plot(const RhythmTitle& title, const history::Rhythm& rhythm) {
+  constexpr double kLeft = 80, kTop = 80, kWidth = 560, kHeight = 300;
+  const double longest = rhythm.curve.back().days;
+  double largest = 1;
+  // What checking each day costs is the scale; the far end may leave the picture.
+  for (const history::RhythmCost& one : rhythm.named) {
+    largest = std::max(largest, one.minutes() / kMinutesPerHour * 1.1);
+  }
+  const auto x = [&](double days) {
+    return kLeft + std::log(std::max(days, 1.0)) / std::log(std::max(longest, 2.0)) * kWidth;
+  };
+  const auto y = [&](double hours) {
+    return kTop + kHeight * (1 - std::min(hours / largest, 1.0));
+  };
+  std::string svg = svg_start(kLeft + kWidth + 130, kTop + kHeight + 70,
+                              title.installation + ": hours a year, by how often one checks",
+                              basis(title, rhythm));
+  const double step = tick_step(largest);
+  for (double tick = 0; tick <= largest; tick += step) {
+    svg += fmt::format(
+        "<path d=\"M{:.0f} {:.1f}H{:.0f}\" stroke=\"#ddd\"/><text x=\"{:.0f}\" y=\"{:.1f}\" "
+        "text-anchor=\"end\" fill=\"#555\">{:g}</text>\n",
+        kLeft, y(tick), kLeft + kWidth, kLeft - 8, y(tick) + 4, tick);
+  }
+  const auto names = history::named_intervals(title.use);
+  for (const auto& [name, days] : names) {
+    svg += fmt::format(
+        "<path d=\"M{0:.1f} {1:.0f}V{2:.0f}\" stroke=\"#ddd\"/><text x=\"{0:.1f}\" y=\"{3:.0f}\" "
+        "text-anchor=\"middle\" fill=\"#555\">{4}</text>\n",
+        x(days), kTop, kTop + kHeight, kTop + kHeight + 18, escaped(name));
+  }
+  const auto line = [&](auto hours_of, const char* colour, const char* dash, const char* label) {
+    std::string path;
+    for (const history::RhythmCost& one : rhythm.curve) {
+      path += fmt::format("{}{:.1f} {:.1f}", path.empty() ? "M" : "L", x(one.days),
+                          y(hours_of(one) / kMinutesPerHour));
+    }
+    svg += fmt::format(
+        "<path d=\"{}\" fill=\"none\" stroke=\"{}\" stroke-width=\"2\" stroke-dasharray=\"{}\"/>\n"
+        "<text x=\"{:.0f}\" y=\"{:.1f}\" fill=\"{}\">{}</text>\n",
+        path, colour, dash, kLeft + kWidth + 8,
+        y(hours_of(rhythm.curve.back()) / kMinutesPerHour) + 4, colour, label);
+  };
+  line([](const history::RhythmCost& one) { return one.check_minutes; }, "#5b7f95", "6 4",
+       "checking");
+  line([](const history::RhythmCost& one) { return one.spoilt_minutes; }, "#8a5a2b", "2 3", "");
+  line([](const history::RhythmCost& one) { return one.minutes(); }, "#222", "none", "in all");
+  svg += fmt::format(
+      "<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"5\" fill=\"#222\"/>\n"
+      "<text x=\"{:.1f}\" y=\"{:.1f}\">cheapest</text>\n",
+      x(rhythm.cheapest.days), y(rhythm.cheapest.minutes() / kMinutesPerHour),
+      x(rhythm.cheapest.days) + 8, y(rhythm.cheapest.minutes() / kMinutesPerHour) - 8);
+  svg += fmt::format(
+      "<text x=\"{:.0f}\" y=\"{:.0f}\" fill=\"#555\">solid: in all; dashes: checking; dots: spoilt "
+      "sessions; days of use from check to check, to the right ever longer</text>\n</svg>\n",
+      kLeft, kTop + kHeight + 46);
+  return svg;
+}
+
+}  // namespace whichlink::render
