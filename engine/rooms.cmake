@@ -10,7 +10,8 @@ set(WHICHLINK_ROOMS
     "flat:search,moves,belief,chain,faults,base"
     "plan:flat,search,moves,belief,chain,faults,base"
     "guide:plan,flat,search,moves,belief,chain,faults,base"
+    "routine:guide,plan,flat,search,moves,belief,chain,faults,base"
     "simulate:moves,belief,chain,faults,base"
     "trial:simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
     "load:guide,plan,flat,search,moves,belief,chain,faults,base"
-    "render:trial,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")
+    "render:trial,routine,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")
