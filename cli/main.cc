@@ -49,8 +49,8 @@ int run(int argc, char** argv) {
   program.add_flag("--trace", trace, "Show how each step was reckoned, on standard error");
   const std::vector<Command> commands = {
       whichlink::cli::survey_command(program), whichlink::cli::isolate_command(program),
-      whichlink::cli::rank_command(program), whichlink::cli::tables_command(program),
-      whichlink::cli::trial_command(program)};
+      whichlink::cli::rank_command(program),   whichlink::cli::tables_command(program),
+      whichlink::cli::trial_command(program),  whichlink::cli::check_command(program)};
   try {
     program.parse(argc, argv);
   } catch (const CLI::Success& asked_for_help) {
@@ -61,7 +61,8 @@ int run(int argc, char** argv) {
     for (char& letter : what) {
       if (letter == '\n') letter = ' ';
     }
-    if (argc < 2) what = "a command is needed; expected survey, isolate, rank, tables or trial";
+    if (argc < 2)
+      what = "a command is needed; expected survey, isolate, rank, tables, trial or check";
     std::cerr << (hint.empty() ? "whichlink: " + what : hint) << "; see whichlink --help\n";
     return whichlink::cli::kBadInput;
   }

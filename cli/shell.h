@@ -63,5 +63,6 @@ struct Command {
 [[nodiscard]] Command rank_command(CLI::App& program);
 [[nodiscard]] Command tables_command(CLI::App& program);
 [[nodiscard]] Command trial_command(CLI::App& program);
+[[nodiscard]] Command check_command(CLI::App& program);
 
 }  // namespace whichlink::cli

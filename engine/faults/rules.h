@@ -283,10 +283,10 @@ struct ReferenceLevels {
   std::string coupler;
   std::string standard;
   int year = 0;
-  double dial_db = 0;                    ///< where the dial stands
-  std::string unit;                      ///< of the reading
-  std::vector<AtFrequency> reference;    ///< reading at dial 0, ascending by frequency
-  std::vector<AtFrequency> within;       ///< limits, each up to its frequency, ascending
+  double dial_db = 0;                  ///< where the dial stands
+  std::string unit;                    ///< of the reading
+  std::vector<AtFrequency> reference;  ///< reading at dial 0, ascending by frequency
+  std::vector<AtFrequency> within;     ///< limits, each up to its frequency, ascending
   std::string source;
 };
 
@@ -305,8 +305,8 @@ struct Routine {
   std::vector<RoutineItem> items;
   std::vector<RoutineSignal> signals;
   std::vector<ReferenceLevels> levels;
-  std::optional<TripLevel> trip;     ///< where any signal has thresholds
-  double stress_minutes = 0;         ///< one stress of one element, in passing
+  std::optional<TripLevel> trip;       ///< where any signal has thresholds
+  double stress_minutes = 0;           ///< one stress of one element, in passing
   std::vector<std::string> if_failed;  ///< what a failed route needs before it is used again
   std::string source;
 };

@@ -242,8 +242,8 @@ void RulesReader::read_levels(Fields& fields, faults::Routine& routine) {
     const bool all_have_limits = levels.reference.empty() || levels.within.empty() ||
                                  levels.reference.back().hz <= levels.within.back().hz;
     if (!all_have_limits) {
-      complaints_.add(entry->at, "a reference at " + plain(levels.reference.back().hz) +
-                                     " Hz without a limit",
+      complaints_.add(entry->at,
+                      "a reference at " + plain(levels.reference.back().hz) + " Hz without a limit",
                       "limits up to the highest frequency");
     }
     routine.levels.push_back(std::move(levels));

@@ -46,9 +46,9 @@ double chance_blamed(const moves::Setting& setting, RouteId route, std::optional
   std::vector<belief::Slice> slices;
   for (const moves::Move& move : made) {
     const faults::Sense& sense = setting.rules().senses[move.sense];
-    slices.push_back(moves::answered(
-        moves::question_of(setting, standing, move, setting.chain().home, listener),
-        moves::weights_of_outcome(sense, 0)));
+    slices.push_back(
+        moves::answered(moves::question_of(setting, standing, move, setting.chain().home, listener),
+                        moves::weights_of_outcome(sense, 0)));
   }
   const belief::Network network = only(setting, fault);
   // One fault at most is present, so that sets of one lose nothing and nothing cancels.

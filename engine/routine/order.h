@@ -25,7 +25,8 @@ using Walking = IdVector<PlaceId, IdVector<PlaceId, double>>;
 struct Order {
   std::vector<std::size_t> stops;  ///< indices, each once
   double minutes = 0;
-  bool least = true;  ///< proven: every order was weighed; else the nearest stop was taken each time
+  bool least =
+      true;  ///< proven: every order was weighed; else the nearest stop was taken each time
 };
 
 /// The order of least walking from `start` (both people there), not back again. Stops of the same

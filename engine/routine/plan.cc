@@ -87,15 +87,15 @@ class Planning {
       }
       const bool together = one->pair && pair && signal_of(setting_, *pair) == one;
       if (together && *pair < route) continue;
-      groups.push_back(steps_of(together ? std::vector<RouteId>{route, *pair}
-                                         : std::vector<RouteId>{route},
-                                *one));
+      groups.push_back(steps_of(
+          together ? std::vector<RouteId>{route, *pair} : std::vector<RouteId>{route}, *one));
       stops.push_back({groups.back().front().from, groups.back().front().to});
     }
     const int people = setting_.installation().people;
     const PlaceId start = setting_.installation().start;
     const Order order = least_walk(chain_.walking_minutes, people, start, stops);
     plan_.least_walking = order.least;
+    plan_.walking_minutes_by_two = least_walk(chain_.walking_minutes, 2, start, stops).minutes;
     Stop at{start, start};
     for (const std::size_t index : order.stops) {
       groups[index].front().walking_minutes +=

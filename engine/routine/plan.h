@@ -37,8 +37,9 @@ struct Plan {
   std::size_t list = 0;  ///< index into Routine::lists
   std::vector<Step> steps;
   double walking_minutes = 0, looking_minutes = 0, listening_minutes = 0, stressing_minutes = 0;
-  bool least_walking = true;        ///< proven to be the order of least walking
-  std::vector<RouteId> left_out;    ///< routes whose signal is not on the list
+  double walking_minutes_by_two = 0;  ///< with one person at each end
+  bool least_walking = true;          ///< proven to be the order of least walking
+  std::vector<RouteId> left_out;      ///< routes whose signal is not on the list
   std::vector<std::size_t> cautions;  ///< of all its steps, indices into Rules::cautions
 };
 
