@@ -68,5 +68,6 @@ struct Command {
 [[nodiscard]] Command rates_command(CLI::App& program);
 [[nodiscard]] Command lookback_command(CLI::App& program);
 [[nodiscard]] Command interval_command(CLI::App& program);
+[[nodiscard]] Command check_command(CLI::App& program);
 
 }  // namespace whichlink::cli

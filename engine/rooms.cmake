@@ -11,9 +11,10 @@ set(WHICHLINK_ROOMS
     "flat:search,moves,belief,chain,faults,base"
     "plan:flat,search,moves,belief,chain,faults,base"
     "guide:plan,flat,search,moves,belief,chain,faults,base"
+    "routine:guide,plan,flat,search,moves,belief,chain,faults,base"
     "record:guide,plan,flat,search,moves,belief,chain,faults,base"
-    "history:upkeep,record,guide,plan,flat,search,moves,belief,chain,faults,base"
+    "history:upkeep,record,routine,guide,plan,flat,search,moves,belief,chain,faults,base"
     "simulate:moves,belief,chain,faults,base"
     "trial:simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
     "load:record,guide,plan,flat,search,moves,belief,chain,faults,base"
-    "render:trial,history,upkeep,record,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")
+    "render:trial,history,upkeep,record,routine,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")

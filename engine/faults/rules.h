@@ -222,6 +222,109 @@ struct Use {
   std::string source;
 };
 
+/// One list of the routine check: how often somebody goes through it.
+struct RoutineList {
+  std::string name;
+  std::string words;  ///< "on each day of use"
+  double every_days = 1;
+  std::vector<std::size_t> takes_in;  ///< earlier lists that it holds as well
+  std::string source;
+
+  /// Whether it holds what belongs to the list of that index. @param own  its own index
+  [[nodiscard]] bool holds(std::size_t list, std::size_t own) const;
+};
+
+/// Something to look at or to try, answered yes or no.
+struct RoutineItem {
+  std::string name;
+  std::size_t list = 0;  ///< index into Routine::lists
+  bool after = false;    ///< once the routes are through; else before them
+  std::string words;     ///< what to do
+  std::string asks;      ///< the question, where "yes" is as it should be
+  std::string if_not;    ///< what follows from "no"
+  double minutes = 0;
+  std::vector<std::size_t> cautions;
+  std::string source;
+};
+
+/// Two routes of a pair at once, so that a crossing is heard. "{one}" and "{other}" stand for the
+/// routes.
+struct PairCheck {
+  std::string words;    ///< what is played
+  std::string expects;  ///< what is heard when all is well
+};
+
+/// Every frequency once, at a level that is just audible.
+struct Sweep {
+  std::size_t list = 0;
+  std::string words;
+  std::vector<double> frequencies_hz;  ///< ascending
+  double minutes = 0;                  ///< for one route
+  std::string source;
+};
+
+/// The listener's own thresholds against a baseline.
+struct Thresholds {
+  std::size_t list = 0;
+  std::string words;
+  std::vector<double> frequencies_hz;  ///< ascending
+  double minutes = 0;                  ///< for one route
+  std::string source;
+};
+
+/// How routes of one signal are checked.
+struct RoutineSignal {
+  SignalId signal;
+  std::size_t list = 0;
+  double minutes = 0;    ///< of listening: to a route, or to both of a pair at once
+  bool stressed = true;  ///< everything on the route that bears a stress is stressed
+  std::optional<PairCheck> pair;
+  std::optional<Sweep> sweep;
+  std::optional<Thresholds> thresholds;
+  std::string source;
+};
+
+/// A frequency with a level or a limit in dB.
+struct AtFrequency {
+  double hz = 0;
+  double db = 0;
+};
+
+/// What a meter must read on one coupler.
+struct ReferenceLevels {
+  std::string name;
+  SignalId signal;
+  std::string coupler;
+  std::string standard;
+  int year = 0;
+  double dial_db = 0;                  ///< where the dial stands
+  std::string unit;                    ///< of the reading
+  std::vector<AtFrequency> reference;  ///< reading at dial 0, ascending by frequency
+  std::vector<AtFrequency> within;     ///< limits, each up to its frequency, ascending
+  std::string source;
+};
+
+/// From which change of an own threshold on a route counts as failed.
+struct TripLevel {
+  std::vector<double> choices_db;
+  double usual_db = 0;  ///< one of the choices
+  double step_db = 0;   ///< of the dial with which thresholds are taken
+  std::string because;
+  std::string source;
+};
+
+/// The routine check of every route.
+struct Routine {
+  std::vector<RoutineList> lists;  ///< the first is the usual one
+  std::vector<RoutineItem> items;
+  std::vector<RoutineSignal> signals;
+  std::vector<ReferenceLevels> levels;
+  std::optional<TripLevel> trip;       ///< where any signal has thresholds
+  double stress_minutes = 0;           ///< one stress of one element, in passing
+  std::vector<std::string> if_failed;  ///< what a failed route needs before it is used again
+  std::string source;
+};
+
 struct Rules {
   std::string trade;
   std::string about;
@@ -242,6 +345,7 @@ struct Rules {
   std::optional<SenseId> meter;     ///< the sense used for continuity, if the trade has one
   std::optional<Use> use;           ///< absent: the trade says nothing of it
   std::vector<std::size_t> always;  ///< cautions shown at the start of every case
+  std::optional<Routine> routine;   ///< absent: the trade has no routine check
 };
 
 }  // namespace whichlink::faults

@@ -1,9 +1,73 @@
 #include "history/found_by_check.h"
 
+#include <algorithm>
+#include <map>
+#include <memory>
+#include <tuple>
+
+#include "routine/chances.h"
+#include "routine/plan.h"
+
 namespace whichlink::history {
+namespace {
+
+std::optional<RouteId> route_with(const moves::Setting& setting, FaultId fault) {
+  for (const RouteId route : setting.chain().routes.ids()) {
+    const chain::Path path = setting.tracer().trace(route, setting.chain().home).path;
+    const std::vector<FaultId> faults = setting.faults_on(path, route);
+    if (std::find(faults.begin(), faults.end(), fault) != faults.end()) return route;
+  }
+  return std::nullopt;
+}
+
+std::size_t listener_of(const faults::Sense& sense, const std::string& name) {
+  for (std::size_t index = 0; index < sense.listeners.size(); ++index) {
+    if (sense.listeners[index].name == name) return index;
+  }
+  return 0;
+}
+
+}  // namespace
+
+ChanceFound found_by_check(const moves::Setting& setting) {
+  using Known = std::map<std::tuple<std::uint32_t, std::string, bool>, double>;
+  const auto known = std::make_shared<Known>();
+  return [&setting, known](FaultId fault, const std::string& listener, bool stressed) {
+    const auto [place, is_new] = known->try_emplace({fault.value, listener, stressed}, 0);
+    if (!is_new) return place->second;
+    if (const std::optional<RouteId> route = route_with(setting, fault)) {
+      const SignalId signal = setting.chain().routes[*route].signal;
+      const faults::Sense& sense = setting.rules().senses[setting.rules().signals[signal].sense];
+      place->second =
+          routine::chance_found(setting, *route, fault, listener_of(sense, listener), stressed);
+    }
+    return place->second;
+  };
+}
 
 std::string usual_listener(const moves::Setting& setting) {
   return setting.rules().senses[SenseId{0}].listeners.front().name;
+}
+
+Result<double> minutes_of_check(const moves::Setting& setting, const std::string& list) {
+  const auto& routine = setting.rules().routine;
+  if (!routine) {
+    return tl::unexpected(Problems{{{"--check-minutes", 0, 0},
+                                    "the rules of this trade have no routine check",
+                                    "minutes",
+                                    ""}});
+  }
+  std::vector<std::string> names;
+  for (const faults::RoutineList& one : routine->lists) names.push_back(one.name);
+  const auto found = list.empty() ? names.begin() : std::find(names.begin(), names.end(), list);
+  if (found == names.end()) {
+    return tl::unexpected(Problems{
+        {{"--list", 0, 0}, "no list \"" + list + "\"", one_of(names), nearest(list, names)}});
+  }
+  const routine::Plan plan =
+      routine::plan_of(setting, static_cast<std::size_t>(found - names.begin()));
+  return plan.walking_minutes + plan.looking_minutes + plan.listening_minutes +
+         plan.stressing_minutes;
 }
 
 }  // namespace whichlink::history

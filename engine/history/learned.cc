@@ -51,8 +51,8 @@ LearnedRate learned(const std::string& name, const faults::Rate& prior, std::siz
   constexpr double kWidest = 1e6;
   constexpr double kNarrowest = 1.0001;
   const double low = std::max(prior.low_per_year, prior.mid_per_year / kWidest);
-  rate.before = upkeep::gamma_from(low, prior.mid_per_year,
-                                   std::max(prior.high_per_year, low * kNarrowest));
+  rate.before =
+      upkeep::gamma_from(low, prior.mid_per_year, std::max(prior.high_per_year, low * kNarrowest));
   rate.after = rate.before.updated(rate.faults, rate.item_years);
   return rate;
 }

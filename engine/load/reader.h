@@ -32,6 +32,10 @@ constexpr Range kPerYear{0, 1'000, "a rate per year, from 0 to 1000"};
 constexpr Range kDays{0, 36'500, "days, from 0 to 36500"};
 constexpr Range kDropDb{0, 120, "dB above 0, at most 120", true};
 constexpr Range kSpreadDb{0, 60, "dB above 0, at most 60", true};
+constexpr Range kHertz{0, 100'000, "a frequency in Hz above 0, at most 100000", true};
+constexpr Range kDb{0, 120, "dB above 0, at most 120", true};
+constexpr Range kYear{1900, 2200, "a year from 1900 to 2200"};
+constexpr Range kEveryDays{0, 3'660, "days above 0, at most 3660", true};
 constexpr Range kLevel{-10'000, 10'000, "a level from -10000 to 10000"};
 
 /// Limits on how many things of one kind a file may name, so that tables over pairs of them

@@ -46,6 +46,7 @@ faults::Rules RulesReader::read(const Node& root) {
                               top.scope(), complaints_);
   read_handling(top);
   read_use(top);
+  read_routine(top);
   return std::move(rules_);
 }
 
@@ -77,7 +78,7 @@ void RulesReader::read_signal(const Entry& entry, const Scope& scope) {
   }
   signal.cautions = read_caution_list(fields);
   signal.source = fields.scope().source;
-  rules_.signals.add(std::move(signal));
+  signals_.add(entry.key, rules_.signals.add(std::move(signal)));
 }
 
 void RulesReader::read_level(Fields& fields, faults::Signal& signal) {

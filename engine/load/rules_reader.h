@@ -9,7 +9,7 @@
 namespace whichlink::load {
 
 /// Keys that the prompt itself takes, so that no symptom can have them.
-constexpr std::string_view kPromptKeys = "?.<>-+!woqbukh";
+constexpr std::string_view kPromptKeys = "?.<>-+!woqbukhl";
 
 /// How far a sum of chances may be from 1: it is typed in decimals.
 constexpr double kSumTolerance = 1e-9;
@@ -71,6 +71,20 @@ class RulesReader {
   // rules_use.cc
   void read_use(Fields& top);
 
+  // rules_routine.cc
+  void read_routine(Fields& top);
+  void read_lists(Fields& fields, faults::Routine& routine);
+  void read_items(Fields& fields, faults::Routine& routine);
+  void read_routine_signals(Fields& fields, faults::Routine& routine);
+  void read_routine_signal(const Entry& entry, const Scope& scope, faults::Routine& routine);
+  void read_thresholds(Fields& fields, faults::RoutineSignal& one);
+  void read_trip(const Node& node, const Scope& scope, faults::Routine& routine);
+  void read_levels(Fields& fields, faults::Routine& routine);
+  std::size_t read_list_name(Fields& fields);
+  std::vector<double> read_frequencies(Fields& fields);
+  std::vector<faults::AtFrequency> read_at_frequencies(Fields& fields, const std::string& key,
+                                                       const Range& range);
+
   /// A sentence in which braces may only hold the word `it`.
   std::string instruction(Fields& fields, const std::string& key);
   std::vector<std::size_t> read_caution_list(Fields& fields);
@@ -84,6 +98,8 @@ class RulesReader {
   Index<StressId> stresses_;
   Index<RemedyId> remedies_;
   Index<ClassId> classes_;
+  Index<SignalId> signals_;
+  Index<std::size_t> lists_;
 };
 
 /// `miss minutes` and `service minutes`, as rules and installations hold them.

@@ -1,0 +1,413 @@
+#include "check.h"
+
+#include <fmt/chrono.h>
+
+#include <algorithm>
+#include <cctype>
+#include <charconv>
+#include <chrono>
+#include <ctime>
+#include <memory>
+
+#include "case_options.h"
+#include "load/load.h"
+#include "prompt.h"
+#include "render/check_pages.h"
+#include "shell.h"
+
+namespace whichlink::cli {
+namespace {
+
+struct Options {
+  std::string model;
+  std::string list;
+  std::string listener;
+  std::string coupler;
+  std::string at;
+  std::string answers;
+  std::optional<double> trip_db;
+  bool json = false;
+};
+
+constexpr std::size_t kMinuteOfDay = 16;  // "2026-11-26T08:30"
+
+// A day that the calendar has, and a minute that the day has.
+bool is_minute(const std::string& text) {
+  const std::string shape = "dddd-dd-ddTdd:dd";
+  if (text.size() != kMinuteOfDay) return false;
+  for (std::size_t index = 0; index < shape.size(); ++index) {
+    const bool digit = text[index] >= '0' && text[index] <= '9';
+    if (shape[index] == 'd' ? !digit : text[index] != shape[index]) return false;
+  }
+  const auto number = [&](std::size_t from, std::size_t count) {
+    int value = 0;
+    std::from_chars(text.data() + from, text.data() + from + count, value);
+    return value;
+  };
+  const std::chrono::year_month_day day{std::chrono::year(number(0, 4)),
+                                        std::chrono::month(static_cast<unsigned>(number(5, 2))),
+                                        std::chrono::day(static_cast<unsigned>(number(8, 2)))};
+  return day.ok() && number(11, 2) < 24 && number(14, 2) < 60;
+}
+
+std::string clock_now() {
+  const std::time_t now = std::time(nullptr);
+  std::tm local{};
+  if (::localtime_r(&now, &local) == nullptr) return "";
+  return fmt::format("{:%Y-%m-%dT%H:%M}", local);
+}
+
+std::optional<double> number_in(const std::string& text) {
+  double value = 0;
+  const char* first = text.data();
+  const char* end = first + text.size();
+  if (text.size() > 1 && *first == '+') ++first;
+  const auto [stopped, error] = std::from_chars(first, end, value);
+  if (error != std::errc() || stopped != end) return std::nullopt;
+  return value;
+}
+
+std::vector<std::string> words_of(const std::string& text) {
+  std::vector<std::string> words(1);
+  for (const char letter : text) {
+    if (letter == ' ' || letter == '\t') {
+      if (!words.back().empty()) words.emplace_back();
+    } else {
+      words.back() += letter;
+    }
+  }
+  if (words.back().empty()) words.pop_back();
+  return words;
+}
+
+bool is_one_of(const std::string& text, const std::vector<std::string>& spellings) {
+  return std::find(spellings.begin(), spellings.end(), text) != spellings.end();
+}
+
+/// One check: asks, shows, and hands what fails over to be isolated.
+class Checking {
+ public:
+  Checking(const moves::Installation& installation, const Options& options,
+           std::unique_ptr<Prompt> prompt, Isolate isolate)
+      : options_(options),
+        prompt_(std::move(prompt)),
+        isolate_(std::move(isolate)),
+        style_(style_of_output()),
+        setting_(installation, installation.rules.handling.default_days_since_pass) {}
+
+  int run() {
+    round_ = must(routine::Round::open(setting_, begun()));
+    check_coupler();
+    tell(render::check_opening_page(*round_, style_));
+    while (round_->now() != nullptr && one_step()) {
+    }
+    show(options_.json ? render::to_text(render::check_json(*round_))
+                       : render::check_result_page(*round_, style_));
+    return kDone;
+  }
+
+ private:
+  using Step = routine::Step;
+
+  [[nodiscard]] routine::CheckFile begun() const {
+    routine::CheckFile events;
+    events.model = options_.model;
+    events.list = options_.list;
+    events.list_place = {"--list", 0, 0};
+    events.listener = options_.listener;
+    events.listener_place = {"--listener", 0, 0};
+    events.trip_db = options_.trip_db;
+    events.trip_place = {"--trip", 0, 0};
+    events.at = options_.at.empty() ? clock_now() : options_.at;
+    return events;
+  }
+
+  void check_coupler() const {
+    if (options_.coupler.empty()) return;
+    std::vector<std::string> names;
+    for (const faults::ReferenceLevels& one : setting_.rules().routine->levels) {
+      names.push_back(one.name);
+    }
+    if (is_one_of(options_.coupler, names)) return;
+    refuse(Problem{{"--coupler", 0, 0},
+                   "no reference levels \"" + options_.coupler + "\"",
+                   one_of(names),
+                   nearest(options_.coupler, names)});
+  }
+
+  void tell(const std::string& text) const {
+    if (!options_.json) show(text);
+  }
+
+  // False at the end of input. A bad answer is asked for again on a terminal, else it ends the run.
+  template <class Accept>
+  bool ask(const std::vector<std::string>& keys, Accept accept) {
+    while (const std::optional<Answer> answer = prompt_->next(keys)) {
+      std::optional<Problem> problem;
+      if (answer->text.size() > kLongestAnswer) {
+        problem = Problem{answer->place, "the answer is too long",
+                          "at most " + std::to_string(kLongestAnswer) + " characters", ""};
+      } else {
+        problem = accept(*answer);
+      }
+      if (!problem) return true;
+      if (!prompt_->asks_again()) refuse(*problem);
+      show(to_line(*problem) + "\n");
+    }
+    return false;
+  }
+
+  // False when the check is stopped.
+  bool one_step() {
+    const Step step = *round_->now();
+    tell(render::check_step_page(*round_, step, style_));
+    tell(render::check_answer_line(*round_, step, style_));
+    bool answered = false;
+    bool stopped = false;
+    while (!answered && !stopped) {
+      const bool more = ask(keys_of(step), [&](const Answer& answer) -> std::optional<Problem> {
+        if (is_one_of(answer.text, {"q", "stop"})) {
+          stopped = true;
+          return std::nullopt;
+        }
+        if (is_one_of(answer.text, {"h", "?", "help"})) {
+          tell(render::check_help_page(*round_, step, style_));
+          return std::nullopt;
+        }
+        if (is_one_of(answer.text, {"b", "take back"})) {
+          if (!round_->take_back()) {
+            return Problem{answer.place, "there is no answer to take back", "an answer", ""};
+          }
+          answered = true;
+          return std::nullopt;
+        }
+        if (is_one_of(answer.text, {"l", "level"}) && takes_levels(step)) {
+          tell("Frequency and reading, as in \"1000 77.5\":\n");
+          ask({}, [&](const Answer& reading) { return read_level(step, reading); });
+          return std::nullopt;
+        }
+        const auto problem = say(step, answer);
+        answered = !problem.has_value();
+        return problem;
+      });
+      if (!more || !offer_isolation()) return false;
+    }
+    return !stopped;
+  }
+
+  [[nodiscard]] bool takes_levels(const Step& step) const {
+    return !step.routes.empty() &&
+           routine::levels_of(setting_, step.routes.front(), "", {}).has_value();
+  }
+
+  [[nodiscard]] const faults::Sense& sense_of(const Step& step) const {
+    const SignalId signal = setting_.chain().routes[step.routes.front()].signal;
+    return setting_.rules().senses[setting_.rules().signals[signal].sense];
+  }
+
+  // Keys that need no Enter; where a number may be typed, digits are none of them.
+  [[nodiscard]] std::vector<std::string> keys_of(const Step& step) const {
+    std::vector<std::string> keys = {"k", "b", "h", "?", "q"};
+    if (step.kind != routine::Kind::look) keys.emplace_back("u");
+    if (takes_levels(step)) keys.emplace_back("l");
+    const bool symptoms = step.kind == routine::Kind::listen && !step.is_pair();
+    if (symptoms) {
+      for (const faults::Symptom& symptom : sense_of(step).symptoms) keys.push_back(symptom.key);
+      if (sense_of(step).elsewhere) keys.push_back(sense_of(step).elsewhere->key);
+      return keys;
+    }
+    keys.emplace_back("y");
+    if (step.kind != routine::Kind::thresholds) keys.emplace_back("n");
+    if (step.is_pair() && step.kind == routine::Kind::listen) {
+      for (const char* key : {"x", "1", "2"}) keys.emplace_back(key);
+    }
+    return keys;
+  }
+
+  [[nodiscard]] guide::Report report_of(const Step& step, const std::string& text) const {
+    using routine::Kind;
+    if (is_one_of(text, {"u", guide::kNotSure})) return {guide::kNotSure, {}};
+    if (is_one_of(text, {"k", guide::kCannotDo, "can't do"})) return {guide::kCannotDo, {}};
+    if (step.kind == Kind::thresholds) {
+      if (is_one_of(text, {"y", routine::kWithin})) return {routine::kWithin, {}};
+      const std::optional<double> change = number_in(text);
+      return change ? guide::Report{"weak", change} : guide::Report{text, {}};
+    }
+    if (step.kind == Kind::listen && !step.is_pair()) {
+      for (const faults::Symptom& symptom : sense_of(step).symptoms) {
+        if (symptom.key == text) return {symptom.name, {}};
+      }
+      const auto& elsewhere = sense_of(step).elsewhere;
+      if (elsewhere && elsewhere->key == text) return {elsewhere->name, {}};
+      return report_from(text);
+    }
+    static const std::vector<std::pair<std::string, std::string>> kPair = {
+        {"y", routine::kAsItShould},
+        {"x", routine::kSwapped},
+        {"1", routine::kOneSide},
+        {"2", routine::kBothInOne},
+        {"n", routine::kNotRight}};
+    static const std::vector<std::pair<std::string, std::string>> kYesOrNo = {{"y", routine::kYes},
+                                                                              {"n", routine::kNo}};
+    for (const auto& [key, words] : step.kind == Kind::listen ? kPair : kYesOrNo) {
+      if (key == text) return {words, {}};
+    }
+    return {text, {}};
+  }
+
+  std::optional<Problem> say(const Step& step, const Answer& answer) {
+    routine::Said said{step.name, report_of(step, answer.text), std::nullopt, answer.place};
+    // What the engine takes is known before anything more is asked.
+    routine::CheckFile before = round_->events();
+    if (auto problem = round_->take(said)) return problem;
+    if (!asks_when(step, said.report)) return std::nullopt;
+    tell(render::when_line(style_));
+    const bool told = ask({"y", "n", "u"}, [&](const Answer& when) -> std::optional<Problem> {
+      if (when.text == "y") {
+        said.when = routine::When::untouched;
+      } else if (when.text == "n") {
+        said.when = routine::When::stressed;
+      } else if (is_one_of(when.text, {"u", guide::kNotSure})) {
+        said.when = routine::When::not_sure;
+      } else {
+        return Problem{when.place, "no answer \"" + when.text + "\"", "y, n or u", ""};
+      }
+      return std::nullopt;
+    });
+    if (!told) return std::nullopt;
+    before.done.emplace_back(said);
+    round_ = must(routine::Round::open(setting_, std::move(before)));
+    return std::nullopt;
+  }
+
+  [[nodiscard]] bool asks_when(const Step& step, const guide::Report& report) const {
+    if (step.kind != routine::Kind::listen || step.is_pair() || step.stresses.empty()) return false;
+    if (report.drop_db) return true;
+    return !is_one_of(report.heard,
+                      {guide::kNotSure, guide::kCannotDo, sense_of(step).symptoms.front().name});
+  }
+
+  std::optional<Problem> read_level(const Step& step, const Answer& answer) {
+    const std::vector<std::string> words = words_of(answer.text);
+    const std::size_t count = words.size();
+    const std::optional<double> hz = count >= 2 ? number_in(words[count - 2]) : std::nullopt;
+    const std::optional<double> db = count >= 2 ? number_in(words[count - 1]) : std::nullopt;
+    if (!hz || !db) {
+      return Problem{answer.place, "\"" + answer.text + "\" is no reading",
+                     "a frequency in Hz and a level in dB, such as 1000 77.5", ""};
+    }
+    std::string named;
+    for (std::size_t index = 0; index + 2 < count; ++index) {
+      named += (index == 0 ? "" : " ") + words[index];
+    }
+    const chain::Chain& chain = setting_.chain();
+    std::vector<std::string> sides;
+    std::optional<RouteId> route;
+    if (step.routes.size() == 1 && named.empty()) route = step.routes.front();
+    for (const RouteId one : step.routes) {
+      const chain::Route& candidate = chain.routes[one];
+      sides.push_back(candidate.side.empty() ? candidate.name : candidate.side);
+      if (named == candidate.name || (!named.empty() && named == candidate.side)) route = one;
+    }
+    if (!route) {
+      return Problem{answer.place,
+                     named.empty() ? "a reading of which side?" : "no side \"" + named + "\" here",
+                     one_of(sides), nearest(named, sides)};
+    }
+    routine::Read read{chain.routes[*route].name, coupler_for(*route), *hz, *db, answer.place};
+    if (auto problem = round_->take(read)) return problem;
+    tell(render::level_line(round_->outcome().levels.back(), style_));
+    return std::nullopt;
+  }
+
+  [[nodiscard]] std::string coupler_for(RouteId route) const {
+    for (const faults::ReferenceLevels& one : setting_.rules().routine->levels) {
+      if (one.name == options_.coupler && one.signal == setting_.chain().routes[route].signal) {
+        return one.name;
+      }
+    }
+    return "";
+  }
+
+  // Each route that has failed since the last answer: now or later. False at the end of input.
+  bool offer_isolation() {
+    for (const RouteId route : round_->to_isolate()) {
+      tell(render::failed_line(*round_, route, style_));
+      std::optional<guide::Stage> stage;
+      const bool told = ask({"i", "g"}, [&](const Answer& answer) -> std::optional<Problem> {
+        if (is_one_of(answer.text, {"g", "go on"})) {
+          stage = guide::Stage::under_way;
+        } else if (is_one_of(answer.text, {"i", "isolate"})) {
+          stage = isolate_(round_->case_of(route));
+        } else {
+          return Problem{answer.place, "no answer \"" + answer.text + "\"", "i or g", ""};
+        }
+        return std::nullopt;
+      });
+      if (!told) return false;
+      const auto problem =
+          round_->take(routine::Isolated{setting_.chain().routes[route].name, *stage, {}});
+      if (problem) refuse(*problem);
+    }
+    return true;
+  }
+
+  const Options& options_;
+  std::unique_ptr<Prompt> prompt_;
+  Isolate isolate_;
+  render::Style style_;
+  moves::Setting setting_;
+  std::unique_ptr<routine::Round> round_;
+};
+
+int check(const Options& options) {
+  if (options.model.empty()) refuse("--model", "is missing", "an installation");
+  const moves::Installation installation = load_installation(options.model);
+  std::unique_ptr<Prompt> prompt;
+  if (!options.answers.empty()) {
+    prompt = lines_prompt(must(load::read_file(options.answers)), options.answers);
+  } else if (is_terminal_in() && is_terminal_out()) {
+    prompt = terminal_prompt();
+  } else {
+    prompt = piped_prompt();
+  }
+  const Isolate isolate = [&](const guide::CaseFile& events) {
+    if (!options.json) {
+      show("Isolate now: keep this as case.yaml, then whichlink isolate --resume case.yaml\n\n" +
+           load::to_text(events));
+    }
+    return guide::Stage::under_way;
+  };
+  return Checking(installation, options, std::move(prompt), isolate).run();
+}
+
+}  // namespace
+
+Command check_command(CLI::App& program) {
+  const auto options = std::make_shared<Options>();
+  CLI::App* app = program.add_subcommand(
+      "check", "Listen to every route in turn, the routine check, and mark what fails");
+  app->add_option("--model", options->model,
+                  "The installation: a file, or the name of one that comes with whichlink");
+  app->add_option("--list", options->list, "Which list of the rules: daily or weekly");
+  app->add_option("--listener", options->listener, "Who listens: practised or new");
+  app->add_option("--trip", options->trip_db,
+                  "From which change in dB an own threshold counts: 5 or 10")
+      ->check([](const std::string& text) {
+        return number_in(text) ? "" : "\"" + text + "\" is no trip level; expected 5 or 10";
+      });
+  app->add_option("--coupler", options->coupler,
+                  "Which reference levels a meter's reading is held against");
+  app->add_option("--at", options->at, "When, instead of the clock's: 2026-11-26T08:30")
+      ->check([](const std::string& text) {
+        return is_minute(text)
+                   ? ""
+                   : "\"" + text + "\" is no day and minute; expected such as 2026-11-26T08:30";
+      });
+  app->add_option("--answers", options->answers,
+                  "Answers from a file, one a line, instead of a terminal");
+  app->add_flag("--json", options->json, "Write JSON");
+  return {app, [options] { return check(*options); }};
+}
+
+}  // namespace whichlink::cli

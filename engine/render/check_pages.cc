@@ -1,0 +1,560 @@
+#include "render/check_pages.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "moves/standing.h"
+#include "render/pages.h"
+#include "routine/chances.h"
+
+namespace whichlink::render {
+namespace {
+
+using routine::Kind;
+using routine::Step;
+using routine::Verdict;
+
+const std::string kBlank = "          ";
+
+std::string labelled(const std::string& label, const std::string& text, const Style& style) {
+  const std::string body = wrapped(text, kBlank, style.width);
+  return bold(padded("  " + label, kBlank.size()), style) + body.substr(kBlank.size());
+}
+
+std::string capital(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] -= 'a' - 'A';
+  return text;
+}
+
+std::string report_of(const guide::Report& report) {
+  return report.drop_db ? fmt::format("weak by {:g} dB", *report.drop_db) : report.heard;
+}
+
+// What to stress, a sentence a place, in the order in which somebody comes by.
+std::string stresses_of(const moves::Setting& setting, const Step& step) {
+  const chain::Chain& chain = setting.chain();
+  std::vector<PlaceId> places;
+  for (const auto& [element, stress] : step.stresses) {
+    const PlaceId place = chain.elements[element].place;
+    if (std::find(places.begin(), places.end(), place) == places.end()) places.push_back(place);
+  }
+  std::string text;
+  for (const PlaceId place : places) {
+    std::vector<std::string> here;
+    for (const auto& [element, stress] : step.stresses) {
+      if (chain.elements[element].place != place) continue;
+      here.push_back(moves::with_it(setting.rules().stresses[stress].short_words,
+                                    chain.elements[element].name));
+    }
+    text += (text.empty() ? "" : " ");
+    text += capital(chain.places[place].name) + ": " + listed(here) + ".";
+  }
+  return text;
+}
+
+std::string cautions_of(const routine::Round& round, const Step& step) {
+  const faults::Rules& rules = round.setting().rules();
+  std::vector<std::size_t> cautions;
+  if (step.item) cautions = rules.routine->items[*step.item].cautions;
+  if (!step.routes.empty()) {
+    cautions = rules.signals[round.setting().chain().routes[step.routes.front()].signal].cautions;
+  }
+  std::string text;
+  for (const std::size_t one : cautions) {
+    text += (text.empty() ? "" : " ") + rules.cautions[one].words;
+  }
+  return text;
+}
+
+std::string title_of(const routine::Round& round, const Step& step) {
+  if (step.kind != Kind::look) return step.name;
+  return round.setting().rules().routine->items[*step.item].name;
+}
+
+using Keys = std::vector<std::pair<std::string, std::string>>;
+
+Keys keys_of(const routine::Round& round, const Step& step) {
+  if (step.kind == Kind::look) return {{"y", "yes"}, {"n", "no"}};
+  if (step.kind == Kind::sweep) return {{"y", "yes, all of them"}, {"n", "no, not all"}};
+  if (step.kind == Kind::thresholds) {
+    return {{"y", fmt::format("none has changed by more than {:g} dB", round.trip_db())},
+            {"15", "the largest change in dB, typed; down or up"}};
+  }
+  if (step.is_pair()) {
+    return {{"y", routine::kAsItShould},
+            {"x", routine::kSwapped},
+            {"1", routine::kOneSide},
+            {"2", routine::kBothInOne},
+            {"n", "one of them is not right in another way"}};
+  }
+  const faults::Rules& rules = round.setting().rules();
+  const faults::Signal& signal =
+      rules.signals[round.setting().chain().routes[step.routes.front()].signal];
+  const faults::Sense& sense = rules.senses[signal.sense];
+  Keys keys;
+  bool levels = false;
+  for (std::size_t index = 0; index < sense.symptoms.size(); ++index) {
+    keys.emplace_back(sense.symptoms[index].key, report_words(rules, signal, signal.sense, index));
+    levels = levels || sense.symptoms[index].drop_db.has_value();
+  }
+  if (sense.elsewhere) {
+    keys.emplace_back(sense.elsewhere->key,
+                      report_words(rules, signal, signal.sense, sense.symptoms.size()));
+  }
+  if (levels) keys.emplace_back("-25", "any other drop in dB, typed");
+  return keys;
+}
+
+std::string question_of(const routine::Round& round, const Step& step) {
+  const faults::Rules& rules = round.setting().rules();
+  if (step.kind == Kind::look) return rules.routine->items[*step.item].asks;
+  if (step.kind == Kind::sweep) return "Was every one heard?";
+  if (step.kind == Kind::thresholds) return "What has changed?";
+  const std::string worst = step.stresses.empty() ? "" : " Answer with the worst, stressed or not.";
+  if (step.is_pair()) return "How is it?" + worst;
+  const SignalId signal = round.setting().chain().routes[step.routes.front()].signal;
+  return rules.senses[rules.signals[signal].sense].asks + worst;
+}
+
+bool takes_levels(const routine::Round& round, const Step& step) {
+  return !step.routes.empty() &&
+         routine::levels_of(round.setting(), step.routes.front(), "", {}).has_value();
+}
+
+// Items in two columns where both fit.
+std::string in_columns(const Keys& keys, const Style& style) {
+  const std::size_t column = style.width / 2;
+  std::string out;
+  bool at_left = true;
+  for (const auto& [key, words] : keys) {
+    const std::string first = "  " + bold(key, style) + "  ";
+    const std::size_t used = columns(first) + columns(words);
+    if (used >= column) {
+      out += (at_left ? "" : "\n") + wrapped(words, first, style.width);
+      at_left = true;
+      continue;
+    }
+    out += first + words + (at_left ? std::string(column - used, ' ') : "\n");
+    at_left = !at_left;
+  }
+  return at_left ? out : out + "\n";
+}
+
+std::string block(const std::string& title, const std::vector<std::string>& lines,
+                  const Style& style) {
+  if (lines.empty()) return "";
+  std::string out = bold(title, style) + "\n";
+  for (const std::string& line : lines) out += wrapped(line, "  - ", style.width);
+  return out;
+}
+
+std::string minutes_of(const routine::Plan& plan) {
+  const double all =
+      plan.listening_minutes + plan.stressing_minutes + plan.walking_minutes + plan.looking_minutes;
+  std::string text =
+      fmt::format("About {} in all: listening {}, stressing by hand {}", minutes(all),
+                  minutes(plan.listening_minutes), minutes(plan.stressing_minutes));
+  text += fmt::format(", walking {}, looking over {}.", minutes(plan.walking_minutes),
+                      minutes(plan.looking_minutes));
+  return text + (plan.least_walking ? " No other order has less walking." : "");
+}
+
+std::string trip_words(const routine::Round& round) {
+  const moves::Setting& setting = round.setting();
+  const faults::TripLevel& trip = *setting.rules().routine->trip;
+  const routine::TripCost cost = routine::trip_cost(setting, round.plan().list, round.trip_db());
+  if (cost.thresholds == 0) return "";
+  std::string text = fmt::format(
+      "{} own thresholds, and a change of more than {:g} dB counts: a sound room then fails {} of "
+      "its checks.",
+      cost.thresholds, round.trip_db(), percent(cost.false_alarm));
+  for (const double other : trip.choices_db) {
+    if (other == round.trip_db()) continue;
+    text += fmt::format(" With --trip {:g} it would be {}.", other,
+                        percent(routine::trip_cost(setting, round.plan().list, other).false_alarm));
+  }
+  return text + " A threshold that has changed is taken once more before it counts.";
+}
+
+std::string when_words(const std::optional<routine::When>& when) {
+  if (!when) return "";
+  switch (*when) {
+    case routine::When::untouched:
+      return "untouched";
+    case routine::When::stressed:
+      return "only under stress";
+    case routine::When::not_sure:
+      return "";
+  }
+  return "";
+}
+
+std::string wrong_words(const routine::RouteOutcome& route) {
+  std::string text =
+      route.report.heard == guide::kNotSure ? "something not right" : report_of(route.report);
+  const std::string when = when_words(route.when);
+  return when.empty() ? text : text + ", " + when;
+}
+
+std::string stage_words(guide::Stage stage) {
+  switch (stage) {
+    case guide::Stage::under_way:
+      return "left for later";
+    case guide::Stage::mended:
+      return "mended";
+    case guide::Stage::nothing_found:
+      return "nothing found";
+    case guide::Stage::handed_over:
+      return "handed over to service";
+  }
+  return "";
+}
+
+std::string verdict_words(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::passed:
+      return "passed";
+    case Verdict::failed:
+      return "FAILED";
+    case Verdict::mended:
+      return "mended";
+    case Verdict::not_checked:
+      return "not checked";
+  }
+  return "";
+}
+
+std::string route_line(const routine::RouteOutcome& route, const Style& style) {
+  std::string more;
+  switch (route.verdict) {
+    case Verdict::passed:
+      more = route.stressed ? "stressed throughout" : "heard untouched";
+      break;
+    case Verdict::mended:
+    case Verdict::failed:
+      more = wrong_words(route);
+      if (route.isolated && *route.isolated != guide::Stage::mended) {
+        more += "; " + stage_words(*route.isolated);
+      }
+      break;
+    case Verdict::not_checked:
+      more = route.report.heard;
+      break;
+  }
+  const std::size_t name_columns = std::min<std::size_t>(style.width / 3, 26);
+  const std::string verdict = padded(verdict_words(route.verdict), 13);
+  const std::string first = "  " + padded(cut(route.route, name_columns - 1, style), name_columns) +
+                            (route.verdict == Verdict::failed ? bold(verdict, style) : verdict);
+  return more.empty() ? first + "\n" : wrapped(more, first, style.width);
+}
+
+}  // namespace
+
+std::string check_opening_page(const routine::Round& round, const Style& style) {
+  const moves::Setting& setting = round.setting();
+  const faults::Rules& rules = setting.rules();
+  const faults::RoutineList& list = rules.routine->lists[round.plan().list];
+  std::string out = heading(setting.installation().name, style);
+  out += wrapped(fmt::format("Check \"{}\": {}. {} steps.", list.name, list.words, round.steps()),
+                 "", style.width);
+  out += wrapped(minutes_of(round.plan()), "", style.width);
+  if (round.plan().walking_minutes_by_two < round.plan().walking_minutes) {
+    out += wrapped(fmt::format("With somebody at each end, walking is {}.",
+                               minutes(round.plan().walking_minutes_by_two)),
+                   "", style.width);
+  }
+  if (rules.routine->trip) {
+    const std::string trip = trip_words(round);
+    if (!trip.empty()) out += wrapped(trip, "", style.width);
+  }
+  std::vector<std::string> not_on_it;
+  for (const RouteId route : round.plan().left_out) {
+    not_on_it.push_back(setting.chain().routes[route].name);
+  }
+  if (!not_on_it.empty()) {
+    out += wrapped("Not on this list: " + listed(not_on_it) + ".", "", style.width);
+  }
+  out += "\n" + warning("Before anything else", style) + "\n";
+  for (const std::size_t caution : rules.always) {
+    out += wrapped(rules.cautions[caution].words, "  - ", style.width);
+  }
+  for (const std::size_t caution : round.plan().cautions) {
+    if (std::find(rules.always.begin(), rules.always.end(), caution) != rules.always.end())
+      continue;
+    out += wrapped(rules.cautions[caution].words, "  - ", style.width);
+  }
+  return out;
+}
+
+std::string check_step_page(const routine::Round& round, const Step& step, const Style& style) {
+  const moves::Setting& setting = round.setting();
+  const chain::Chain& chain = setting.chain();
+  std::string out = "\n" + heading(fmt::format("Step {} of {}: {}", round.answered() + 1,
+                                               round.steps(), title_of(round, step)),
+                                   style);
+  if (step.item) {
+    out += labelled("Do", setting.rules().routine->items[*step.item].words, style);
+  } else {
+    std::string where = chain.places[step.to].name;
+    if (step.from != step.to) {
+      where = "set it up in the " + chain.places[step.from].name + ", listen in the " + where;
+    }
+    out += labelled("Where", where, style);
+    out += labelled(step.kind == Kind::thresholds ? "Take" : "Play", routine::plays(setting, step),
+                    style);
+    if (step.kind == Kind::listen) {
+      out += labelled("Hear", routine::expects(setting, step), style);
+      if (!step.stresses.empty()) out += labelled("Stress", stresses_of(setting, step), style);
+    }
+  }
+  const std::string mind = cautions_of(round, step);
+  if (!mind.empty() && step.kind != Kind::sweep) out += labelled("Mind", mind, style);
+  return out;
+}
+
+std::string check_answer_line(const routine::Round& round, const Step& step, const Style& style) {
+  std::string more = "  ";
+  if (step.kind != Kind::look) more += "u not sure  ";
+  more += "k cannot do it  b take back  ";
+  if (takes_levels(round, step)) more += "l level from a meter  ";
+  return bold(question_of(round, step), style) + "\n" + in_columns(keys_of(round, step), style) +
+         dim(more + "h help  q stop", style) + "\n";
+}
+
+std::string check_help_page(const routine::Round& round, const Step& step, const Style& style) {
+  std::string out = "\n";
+  const auto say = [&](const std::string& text) { out += wrapped(text, "  ", style.width); };
+  switch (step.kind) {
+    case Kind::look:
+      say("Yes means that all is as it should be. After a no: " +
+          round.setting().rules().routine->items[*step.item].if_not);
+      break;
+    case Kind::listen:
+      say("Listen first, then stress what is listed, one thing after the other, the signal "
+          "running. "
+          "One answer for all of it.");
+      if (step.is_pair()) {
+        say("Whatever is wrong but swapped sides, each side is then asked for alone.");
+      }
+      break;
+    case Kind::sweep:
+      say("A listener of known good hearing hears every one. After a no, each side is asked for "
+          "alone.");
+      break;
+    case Kind::thresholds:
+      say("Type the change that is largest, in dB against your baseline: 15, or -15 for better. "
+          "Take a threshold that has changed once more before you type it.");
+      break;
+  }
+  const auto levels = step.routes.empty()
+                          ? Result<const faults::ReferenceLevels*>(tl::unexpected(Problems{}))
+                          : routine::levels_of(round.setting(), step.routes.front(), "", {});
+  if (levels) {
+    say(
+        fmt::format("l: the dial at {:g} dB, then frequency and reading, as in \"1000 77.5\"; of a "
+                    "pair with the side first, \"left 1000 77.5\". It is held against {}:{} on {} "
+                    "({}) unless --coupler names another.",
+                    (*levels)->dial_db, (*levels)->standard, (*levels)->year, (*levels)->coupler,
+                    (*levels)->name));
+  }
+  say("u: no answer that means anything. k: it cannot be done now; the route stays unchecked. b "
+      "takes "
+      "the last answer back. q stops here and shows what was found.");
+  return out;
+}
+
+std::string when_line(const Style& style) {
+  return bold("Was it there before anything was moved?", style) + "\n" +
+         in_columns({{"y", "yes, untouched"}, {"n", "no, only under stress"}}, style) +
+         dim("  u not sure", style) + "\n";
+}
+
+std::string failed_line(const routine::Round& round, RouteId route, const Style& style) {
+  const std::string& name = round.setting().chain().routes[route].name;
+  const std::vector<routine::RouteOutcome> routes = round.outcome().routes;
+  std::string out = "\n" + wrapped(name + " has failed: " + wrong_words(routes[route.value]) + ".",
+                                   "", style.width);
+  return out + in_columns({{"i", "isolate it now"}, {"g", "go on with the check"}}, style);
+}
+
+std::string level_line(const routine::Level& level, const Style& style) {
+  return wrapped(
+      fmt::format("{}, {:g} Hz: {:g} dB read, {:g} expected ({}): {:+.1f} dB, limit {:g}: {}",
+                  level.route, level.hz, level.measured_db, level.expected_db, level.set,
+                  level.deviation_db, level.within_db, level.passed ? "passed" : "FAILED"),
+      "  ", style.width);
+}
+
+std::string check_result_page(const routine::Round& round, const Style& style) {
+  const routine::Outcome outcome = round.outcome();
+  const faults::Rules& rules = round.setting().rules();
+  const auto count = [&](Verdict verdict) {
+    return std::count_if(outcome.routes.begin(), outcome.routes.end(),
+                         [&](const auto& one) { return one.verdict == verdict; });
+  };
+  std::string head = "Check \"" + outcome.list + "\"";
+  if (!outcome.at.empty()) head += ", " + outcome.at;
+  std::string out = "\n" + heading(head, style);
+  out += wrapped(
+      fmt::format("{} passed, {} failed, {} mended, {} not checked.{}", count(Verdict::passed),
+                  count(Verdict::failed), count(Verdict::mended), count(Verdict::not_checked),
+                  outcome.complete ? "" : " Stopped before the end."),
+      "", style.width);
+  for (const routine::RouteOutcome& route : outcome.routes) out += route_line(route, style);
+  if (!outcome.levels.empty()) {
+    out += bold("Levels", style) + "\n";
+    for (const routine::Level& level : outcome.levels) out += level_line(level, style);
+  }
+  std::vector<std::string> amiss;
+  std::size_t undone = 0;
+  for (const routine::ItemOutcome& item : outcome.items) {
+    if (item.answer.empty() || item.answer == guide::kCannotDo) ++undone;
+    if (item.answer != routine::kNo) continue;
+    const auto found = std::find_if(rules.routine->items.begin(), rules.routine->items.end(),
+                                    [&](const auto& one) { return one.name == item.item; });
+    amiss.push_back(item.item + ": " + found->if_not);
+  }
+  out += block("Not as it should be", amiss, style);
+  if (undone > 0) {
+    out += wrapped(
+        fmt::format("{} of {} things to look at were left out.", undone, outcome.items.size()), "",
+        style.width);
+  }
+  std::vector<std::string> works;
+  for (const routine::RouteOutcome& route : outcome.routes) {
+    if (route.verdict == Verdict::passed) works.push_back(route.route);
+    if (route.verdict != Verdict::failed) continue;
+    out += "\n" + warning("DO NOT USE: " + route.route, style) + "\n";
+    out += wrapped(fmt::format("{}. {}.{}", outcome.installation, capital(wrong_words(route)),
+                               outcome.at.empty() ? "" : " Found " + outcome.at + "."),
+                   "  ", style.width);
+  }
+  if (count(Verdict::failed) > 0) {
+    out += "\n" + block("Before a failed route is used again", rules.routine->if_failed, style);
+  }
+  out += block("Works meanwhile", works, style);
+  std::vector<std::string> always;
+  for (const std::size_t caution : rules.always) always.push_back(rules.cautions[caution].words);
+  out += block("Always", always, style);
+  return out;
+}
+
+namespace {
+
+Json report_json(const guide::Report& report) {
+  if (report.heard.empty()) return nullptr;
+  Json json = {{"heard", report.heard}};
+  if (report.drop_db) json["drop_db"] = *report.drop_db;
+  return json;
+}
+
+const char* kind_name(Kind kind) {
+  switch (kind) {
+    case Kind::look:
+      return "look";
+    case Kind::listen:
+      return "listen";
+    case Kind::sweep:
+      return "sweep";
+    case Kind::thresholds:
+      return "thresholds";
+  }
+  return "";
+}
+
+Json step_json(const routine::Round& round, const Step& step) {
+  const moves::Setting& setting = round.setting();
+  const chain::Chain& chain = setting.chain();
+  Json routes = Json::array();
+  for (const RouteId route : step.routes) routes.push_back(chain.routes[route].name);
+  Json stresses = Json::array();
+  for (const auto& [element, stress] : step.stresses) {
+    stresses.push_back(
+        moves::with_it(setting.rules().stresses[stress].short_words, chain.elements[element].name));
+  }
+  return {{"step", step.name},
+          {"kind", kind_name(step.kind)},
+          {"routes", routes},
+          {"from", chain.places[step.from].name},
+          {"to", chain.places[step.to].name},
+          {"stresses", stresses},
+          {"walking_minutes", step.walking_minutes},
+          {"looking_minutes", step.looking_minutes},
+          {"listening_minutes", step.listening_minutes},
+          {"stressing_minutes", step.stressing_minutes}};
+}
+
+Json when_json(const std::optional<routine::When>& when) {
+  if (!when) return nullptr;
+  const std::string words = when_words(when);
+  return words.empty() ? guide::kNotSure : words;
+}
+
+Json level_json(const routine::Level& level) {
+  return {{"route", level.route},
+          {"reference", level.set},
+          {"hz", level.hz},
+          {"measured_db", level.measured_db},
+          {"expected_db", level.expected_db},
+          {"deviation_db", level.deviation_db},
+          {"within_db", level.within_db},
+          {"passed", level.passed}};
+}
+
+std::string verdict_name(Verdict verdict) {
+  return verdict == Verdict::failed ? "failed" : verdict_words(verdict);
+}
+
+}  // namespace
+
+Json check_json(const routine::Round& round) {
+  const routine::Outcome outcome = round.outcome();
+  const routine::Plan& plan = round.plan();
+  const faults::Rules& rules = round.setting().rules();
+  Json steps = Json::array();
+  for (const Step& step : plan.steps) steps.push_back(step_json(round, step));
+  Json routes = Json::array();
+  for (const routine::RouteOutcome& route : outcome.routes) {
+    routes.push_back(
+        {{"route", route.route},
+         {"verdict", verdict_name(route.verdict)},
+         {"report", report_json(route.report)},
+         {"when", when_json(route.when)},
+         {"stressed", route.stressed},
+         {"not_done", route.not_done},
+         {"isolated", route.isolated ? Json(stage_words(*route.isolated)) : Json(nullptr)}});
+  }
+  Json items = Json::array();
+  for (const routine::ItemOutcome& item : outcome.items) {
+    items.push_back(
+        {{"item", item.item}, {"answer", item.answer.empty() ? Json(nullptr) : Json(item.answer)}});
+  }
+  Json levels = Json::array();
+  for (const routine::Level& level : outcome.levels) levels.push_back(level_json(level));
+  Json trip = nullptr;
+  if (rules.routine->trip) {
+    const auto cost = routine::trip_cost(round.setting(), plan.list, round.trip_db());
+    trip = {{"trip_db", round.trip_db()},
+            {"thresholds", cost.thresholds},
+            {"chance_false_alarm", cost.false_alarm}};
+  }
+  return {{"installation", outcome.installation},
+          {"list", outcome.list},
+          {"listener", outcome.listener},
+          {"at", outcome.at},
+          {"minutes",
+           {{"listening", plan.listening_minutes},
+            {"stressing", plan.stressing_minutes},
+            {"walking", plan.walking_minutes},
+            {"looking", plan.looking_minutes}}},
+          {"least_walking", plan.least_walking},
+          {"trip", trip},
+          {"steps", steps},
+          {"complete", outcome.complete},
+          {"routes", routes},
+          {"items", items},
+          {"levels", levels}};
+}
+
+}  // namespace whichlink::render
