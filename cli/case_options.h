@@ -6,6 +6,7 @@
 #include <string>
 
 #include "guide/case.h"
+#include "record_options.h"
 
 namespace whichlink::cli {
 
@@ -19,6 +20,7 @@ struct CaseOptions {
   std::string evidence;
   std::string aim;
   std::optional<double> think;  ///< of isolate and rank
+  RecordOptions record;         ///< of rank and tables: whose rates count
   bool json = false;
 };
 

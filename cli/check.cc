@@ -1,19 +1,18 @@
 #include "check.h"
 
-#include <fmt/chrono.h>
-
 #include <algorithm>
-#include <cctype>
 #include <charconv>
-#include <chrono>
-#include <ctime>
 #include <memory>
 
 #include "case_options.h"
+#include "check_journal.h"
+#include "history/check_events.h"
 #include "load/load.h"
 #include "prompt.h"
+#include "record_options.h"
 #include "render/check_pages.h"
 #include "shell.h"
+#include "sitting.h"
 
 namespace whichlink::cli {
 namespace {
@@ -23,39 +22,12 @@ struct Options {
   std::string list;
   std::string listener;
   std::string coupler;
-  std::string at;
+  RecordOptions record;
   std::string answers;
   std::optional<double> trip_db;
+  bool resume = false;
   bool json = false;
 };
-
-constexpr std::size_t kMinuteOfDay = 16;  // "2026-11-26T08:30"
-
-// A day that the calendar has, and a minute that the day has.
-bool is_minute(const std::string& text) {
-  const std::string shape = "dddd-dd-ddTdd:dd";
-  if (text.size() != kMinuteOfDay) return false;
-  for (std::size_t index = 0; index < shape.size(); ++index) {
-    const bool digit = text[index] >= '0' && text[index] <= '9';
-    if (shape[index] == 'd' ? !digit : text[index] != shape[index]) return false;
-  }
-  const auto number = [&](std::size_t from, std::size_t count) {
-    int value = 0;
-    std::from_chars(text.data() + from, text.data() + from + count, value);
-    return value;
-  };
-  const std::chrono::year_month_day day{std::chrono::year(number(0, 4)),
-                                        std::chrono::month(static_cast<unsigned>(number(5, 2))),
-                                        std::chrono::day(static_cast<unsigned>(number(8, 2)))};
-  return day.ok() && number(11, 2) < 24 && number(14, 2) < 60;
-}
-
-std::string clock_now() {
-  const std::time_t now = std::time(nullptr);
-  std::tm local{};
-  if (::localtime_r(&now, &local) == nullptr) return "";
-  return fmt::format("{:%Y-%m-%dT%H:%M}", local);
-}
 
 std::optional<double> number_in(const std::string& text) {
   double value = 0;
@@ -87,20 +59,24 @@ bool is_one_of(const std::string& text, const std::vector<std::string>& spelling
 /// One check: asks, shows, and hands what fails over to be isolated.
 class Checking {
  public:
-  Checking(const moves::Installation& installation, const Options& options,
-           std::unique_ptr<Prompt> prompt, Isolate isolate)
+  /// @param journal  where it is written down; may be null
+  Checking(const moves::Installation& installation, const Options& options, Prompt& prompt,
+           Isolate isolate, CheckJournal* journal)
       : options_(options),
-        prompt_(std::move(prompt)),
+        prompt_(prompt),
         isolate_(std::move(isolate)),
+        journal_(journal),
         style_(style_of_output()),
         setting_(installation, installation.rules.handling.default_days_since_pass) {}
 
-  int run() {
-    round_ = must(routine::Round::open(setting_, begun()));
+  int run(routine::CheckFile events) {
+    round_ = must(routine::Round::open(setting_, std::move(events)));
     check_coupler();
+    if (journal_ != nullptr) journal_->open(*round_, setting_.installation().name);
     tell(render::check_opening_page(*round_, style_));
-    while (round_->now() != nullptr && one_step()) {
-    }
+    bool goes_on = offer_isolation();
+    while (goes_on && round_->now() != nullptr) goes_on = one_step();
+    keep();
     show(options_.json ? render::to_text(render::check_json(*round_))
                        : render::check_result_page(*round_, style_));
     return kDone;
@@ -109,17 +85,9 @@ class Checking {
  private:
   using Step = routine::Step;
 
-  [[nodiscard]] routine::CheckFile begun() const {
-    routine::CheckFile events;
-    events.model = options_.model;
-    events.list = options_.list;
-    events.list_place = {"--list", 0, 0};
-    events.listener = options_.listener;
-    events.listener_place = {"--listener", 0, 0};
-    events.trip_db = options_.trip_db;
-    events.trip_place = {"--trip", 0, 0};
-    events.at = options_.at.empty() ? clock_now() : options_.at;
-    return events;
+  // On the disk before the next question.
+  void keep() {
+    if (journal_ != nullptr) journal_->keep(*round_, round_->now() == nullptr);
   }
 
   void check_coupler() const {
@@ -142,7 +110,7 @@ class Checking {
   // False at the end of input. A bad answer is asked for again on a terminal, else it ends the run.
   template <class Accept>
   bool ask(const std::vector<std::string>& keys, Accept accept) {
-    while (const std::optional<Answer> answer = prompt_->next(keys)) {
+    while (const std::optional<Answer> answer = prompt_.next(keys)) {
       std::optional<Problem> problem;
       if (answer->text.size() > kLongestAnswer) {
         problem = Problem{answer->place, "the answer is too long",
@@ -151,7 +119,7 @@ class Checking {
         problem = accept(*answer);
       }
       if (!problem) return true;
-      if (!prompt_->asks_again()) refuse(*problem);
+      if (!prompt_.asks_again()) refuse(*problem);
       show(to_line(*problem) + "\n");
     }
     return false;
@@ -178,6 +146,7 @@ class Checking {
           if (!round_->take_back()) {
             return Problem{answer.place, "there is no answer to take back", "an answer", ""};
           }
+          keep();
           answered = true;
           return std::nullopt;
         }
@@ -260,6 +229,7 @@ class Checking {
     // What the engine takes is known before anything more is asked.
     routine::CheckFile before = round_->events();
     if (auto problem = round_->take(said)) return problem;
+    keep();
     if (!asks_when(step, said.report)) return std::nullopt;
     tell(render::when_line(style_));
     const bool told = ask({"y", "n", "u"}, [&](const Answer& when) -> std::optional<Problem> {
@@ -277,6 +247,7 @@ class Checking {
     if (!told) return std::nullopt;
     before.done.emplace_back(said);
     round_ = must(routine::Round::open(setting_, std::move(before)));
+    keep();
     return std::nullopt;
   }
 
@@ -316,6 +287,7 @@ class Checking {
     }
     routine::Read read{chain.routes[*route].name, coupler_for(*route), *hz, *db, answer.place};
     if (auto problem = round_->take(read)) return problem;
+    keep();
     tell(render::level_line(round_->outcome().levels.back(), style_));
     return std::nullopt;
   }
@@ -348,37 +320,88 @@ class Checking {
       const auto problem =
           round_->take(routine::Isolated{setting_.chain().routes[route].name, *stage, {}});
       if (problem) refuse(*problem);
+      keep();
     }
     return true;
   }
 
   const Options& options_;
-  std::unique_ptr<Prompt> prompt_;
+  Prompt& prompt_;
   Isolate isolate_;
+  CheckJournal* journal_;
   render::Style style_;
   moves::Setting setting_;
   std::unique_ptr<routine::Round> round_;
 };
 
+routine::CheckFile begun(const Options& options) {
+  routine::CheckFile events;
+  events.model = options.model;
+  events.list = options.list;
+  events.list_place = {"--list", 0, 0};
+  events.listener = options.listener;
+  events.listener_place = {"--listener", 0, 0};
+  events.trip_db = options.trip_db;
+  events.trip_place = {"--trip", 0, 0};
+  events.at = options.record.clock().now();
+  return events;
+}
+
+/// What a check begins from, and where it is written down.
+struct Start {
+  routine::CheckFile events;
+  std::shared_ptr<record::Record> record;
+  std::unique_ptr<CheckJournal> journal;
+};
+
+// The newest check of the installation that has not ended.
+Start resumed(const Options& options, const std::string& installation) {
+  Start start;
+  const std::string path = options.record.file_or_default();
+  start.record = existing_record(path);
+  const auto number = must(start.record->last_open_check(installation));
+  if (!number) {
+    refuse(path, "has no check of " + installation + " to go on with",
+           "one that was stopped on the way; without --resume a new one begins");
+  }
+  const record::CheckStory story = must(start.record->check_story_of(*number));
+  start.events = must(history::check_file_of(story, {path, 0, 0}));
+  start.journal =
+      std::make_unique<CheckJournal>(start.record, options.record.clock(), number, story.answers);
+  return start;
+}
+
+Start begun(const Options& options, bool at_terminal) {
+  Start start;
+  start.events = begun(options);
+  start.record = record_for(options.record, at_terminal);
+  if (start.record) {
+    start.journal = std::make_unique<CheckJournal>(
+        start.record, options.record.clock(), std::nullopt, std::vector<record::CheckAnswer>());
+  }
+  return start;
+}
+
 int check(const Options& options) {
   if (options.model.empty()) refuse("--model", "is missing", "an installation");
-  const moves::Installation installation = load_installation(options.model);
-  std::unique_ptr<Prompt> prompt;
-  if (!options.answers.empty()) {
-    prompt = lines_prompt(must(load::read_file(options.answers)), options.answers);
-  } else if (is_terminal_in() && is_terminal_out()) {
-    prompt = terminal_prompt();
-  } else {
-    prompt = piped_prompt();
-  }
-  const Isolate isolate = [&](const guide::CaseFile& events) {
-    if (!options.json) {
-      show("Isolate now: keep this as case.yaml, then whichlink isolate --resume case.yaml\n\n" +
-           load::to_text(events));
+  const moves::Installation judged = load_installation(options.model);
+  const std::unique_ptr<Prompt> prompt = prompt_for(options.answers);
+  const Start start =
+      options.resume ? resumed(options, judged.name) : begun(options, prompt->asks_again());
+  const moves::Installation installation =
+      by_record(judged, start.record.get(), options.record.clock());
+  const Isolate isolate = [&](guide::CaseFile events) {
+    // Two documents in one output are none: with --json a failed route is left for later.
+    if (options.json) return guide::Stage::under_way;
+    events.model = options.model;
+    Journals journals;
+    if (start.record) {
+      journals.push_back(record_journal(start.record, installation.name, options.record.clock(),
+                                        std::nullopt, options.record.file));
     }
-    return guide::Stage::under_way;
+    return sit(installation, std::move(events), {false, {}}, *prompt, journals);
   };
-  return Checking(installation, options, std::move(prompt), isolate).run();
+  return Checking(installation, options, *prompt, isolate, start.journal.get()).run(start.events);
 }
 
 }  // namespace
@@ -398,12 +421,10 @@ Command check_command(CLI::App& program) {
       });
   app->add_option("--coupler", options->coupler,
                   "Which reference levels a meter's reading is held against");
-  app->add_option("--at", options->at, "When, instead of the clock's: 2026-11-26T08:30")
-      ->check([](const std::string& text) {
-        return is_minute(text)
-                   ? ""
-                   : "\"" + text + "\" is no day and minute; expected such as 2026-11-26T08:30";
-      });
+  add_record_option(*app, options->record);
+  add_at_option(*app, options->record);
+  app->add_flag("--resume", options->resume,
+                "Go on with the newest check of the installation that was stopped on the way");
   app->add_option("--answers", options->answers,
                   "Answers from a file, one a line, instead of a terminal");
   app->add_flag("--json", options->json, "Write JSON");

@@ -1,6 +1,4 @@
 #include <algorithm>
-#include <filesystem>
-#include <iostream>
 #include <memory>
 
 #include "case_options.h"
@@ -28,12 +26,6 @@ bool is_number(const std::string& text) {
          });
 }
 
-std::unique_ptr<Prompt> prompt_for(const std::string& answers) {
-  if (!answers.empty()) return lines_prompt(must(load::read_file(answers)), answers);
-  if (is_terminal_in() && is_terminal_out()) return terminal_prompt();
-  return piped_prompt();
-}
-
 /// What a case begins from, and where it is written down.
 struct Start {
   guide::CaseFile events;
@@ -44,10 +36,7 @@ struct Start {
 
 // The newest open case, or the one of that number.
 void resume_from_record(const Options& options, Start& start) {
-  if (!std::filesystem::exists(options.record.file_or_default())) {
-    refuse(options.record.file_or_default(), "is not there", "a record with a case to go on with");
-  }
-  start.record = open_record(options.record.file_or_default(), record::Access::write);
+  start.record = existing_record(options.record.file_or_default());
   if (options.resume.empty()) {
     start.known = must(start.record->last_open_case());
     if (!start.known) {
@@ -58,17 +47,6 @@ void resume_from_record(const Options& options, Start& start) {
     start.known = std::stoll(options.resume);
   }
   start.events = must(start.record->events_of(*start.known));
-}
-
-// At a terminal a case is on record whatever happens. Where the user's own record cannot be opened
-// the person is told, and goes on: a patient is waiting.
-std::shared_ptr<record::Record> usual_record() {
-  try {
-    return open_record(default_record(), record::Access::write);
-  } catch (const BadInput& bad) {
-    std::cerr << to_line(bad.problems.front()) << "\nThis case is not put on record.\n";
-    return nullptr;
-  }
 }
 
 Start start_of(const Options& options, bool at_terminal) {
@@ -82,11 +60,8 @@ Start start_of(const Options& options, bool at_terminal) {
   }
   start.events = events_from(about, std::move(start.events));
   if (start.record) return start;
-  if (!options.record.file.empty()) {
-    start.record = open_record(options.record.file, record::Access::write);
-  } else if (at_terminal && options.keep.empty() && start.file.empty()) {
-    start.record = usual_record();
-  }
+  start.record =
+      record_for(options.record, at_terminal && options.keep.empty() && start.file.empty());
   return start;
 }
 
@@ -96,7 +71,8 @@ int isolate(const Options& options) {
   if (start.events.model.empty()) {
     refuse("--model", "is missing", "an installation, or a case to --resume");
   }
-  const moves::Installation installation = load_installation(start.events.model);
+  const moves::Installation installation =
+      by_record(load_installation(start.events.model), start.record.get(), options.record.clock());
   Journals journals;
   if (start.record) {
     journals.push_back(record_journal(start.record, installation.name, options.record.clock(),

@@ -8,6 +8,9 @@
 #include <iostream>
 #include <sstream>
 
+#include "load/load.h"
+#include "shell.h"
+
 namespace whichlink::cli {
 namespace {
 
@@ -153,6 +156,12 @@ std::unique_ptr<Prompt> lines_prompt(std::string text, std::string name) {
 }
 std::unique_ptr<Prompt> piped_prompt() {
   return std::make_unique<LinesPrompt>(std::cin, "standard input");
+}
+
+std::unique_ptr<Prompt> prompt_for(const std::string& answers_file) {
+  if (!answers_file.empty()) return lines_prompt(must(load::read_file(answers_file)), answers_file);
+  if (is_terminal_in() && is_terminal_out()) return terminal_prompt();
+  return piped_prompt();
 }
 
 }  // namespace whichlink::cli

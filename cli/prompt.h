@@ -36,4 +36,7 @@ class Prompt {
 /// Lines of standard input, one by one as they come.
 [[nodiscard]] std::unique_ptr<Prompt> piped_prompt();
 
+/// The lines of that file; without one, the terminal, or standard input where it is none.
+[[nodiscard]] std::unique_ptr<Prompt> prompt_for(const std::string& answers_file);
+
 }  // namespace whichlink::cli

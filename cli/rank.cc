@@ -28,7 +28,8 @@ std::string model_of(const CaseOptions& options) {
 }
 
 int rank(const CaseOptions& options) {
-  const moves::Installation installation = load_installation(model_of(options));
+  const moves::Installation installation =
+      by_record(load_installation(model_of(options)), options.record);
   const auto one = open_case(installation, options, true);
   const plan::Picture picture = one->picture();
   const guide::Advice advice = one->advise(depth_of(options.think));
@@ -46,7 +47,8 @@ struct TablesOptions {
 
 int pomdp(const TablesOptions& options) {
   if (options.about.json) refuse("--json", "does not go with --format pomdp", "");
-  const moves::Installation installation = load_installation(model_of(options.about));
+  const moves::Installation installation =
+      by_record(load_installation(model_of(options.about)), options.about.record);
   const auto one = open_case(installation, options.about, true);
   if (!one->steps().empty()) {
     refuse("--evidence", "holds moves that were done", "a complaint alone with --format pomdp");
@@ -70,7 +72,8 @@ int tables(const TablesOptions& options) {
   if (options.format == "pomdp") return pomdp(options);
   if (options.together) refuse("--together", "goes with --format pomdp alone", "");
   if (options.standings) refuse("--standings", "goes with --format pomdp alone", "");
-  const moves::Installation installation = load_installation(model_of(options.about));
+  const moves::Installation installation =
+      by_record(load_installation(model_of(options.about)), options.about.record);
   const auto one = open_case(installation, options.about, false);
   show(render::to_text(render::tables_json(*one, options.faults)));
   return kDone;
@@ -104,6 +107,7 @@ Command rank_command(CLI::App& program) {
   add_case_options(*app, *options);
   app->add_option("--evidence", options->evidence, "A case file: what was heard and done");
   add_think_option(*app, options->think);
+  add_rates_option(*app, options->record);
   return {app, [options] { return rank(*options); }};
 }
 
@@ -113,6 +117,7 @@ Command tables_command(CLI::App& program) {
       program.add_subcommand("tables", "Write every number that the engine uses for one route");
   add_case_options(*app, options->about);
   app->add_option("--evidence", options->about.evidence, "A case file: what was heard and done");
+  add_rates_option(*app, options->about.record);
   app->add_option("--faults", options->faults,
                   "Keep only so many faults, the likeliest on the route (0: all; pomdp: 6)")
       ->check(whole_number(0, 999999));

@@ -23,6 +23,7 @@ struct Options {
   std::string truth = "mid";
   std::string plot;
   std::optional<double> think;
+  RecordOptions record;
   bool json = false;
 };
 
@@ -77,7 +78,8 @@ std::function<void(double)> progress_bar() {
 }
 
 int run(const Options& options) {
-  const moves::Installation installation = load_installation(options.model);
+  const moves::Installation installation =
+      by_record(load_installation(options.model), options.record);
   const double days =
       options.days >= 0 ? options.days : installation.rules.handling.default_days_since_pass;
   const moves::Setting setting(installation, days);
@@ -127,6 +129,7 @@ Command trial_command(CLI::App& program) {
                   "Which rates the hidden faults are drawn from: low, mid or high")
       ->check(CLI::IsMember({"low", "mid", "high"}));
   app->add_option("--plot", options->plot, "Write a plot to this SVG file");
+  add_rates_option(*app, options->record);
   app->add_flag("--json", options->json, "Write JSON");
   return {app, [options] { return run(*options); }};
 }

@@ -12,7 +12,6 @@
 namespace whichlink::cli {
 namespace {
 
-constexpr double kDaysPerYear = 365.25;
 constexpr double kMostMinutes = 1'000;
 
 struct Options {
@@ -78,12 +77,11 @@ int lookback(const LookBackOptions& options) {
   found.causes = story.end.causes;
   found.start = learned.from;
   found.found = options.found;
-  if (found.found < day_of(found.start)) {
-    refuse("--found",
-           options.found + " lies before the record, which begins " + day_of(found.start),
-           "a day on or after it");
+  found.route = story.head.route;
+  if (story.head.days_since_pass) {
+    found.said_pass = moment_from(story.head.opened)->days - *story.head.days_since_pass;
   }
-  found.sessions = must(record->sessions(judged.name, day_of(found.start), found.found));
+  found.sessions = must(record->sessions(judged.name, "1970-01-01", found.found));
   const history::LookBack back = history::look_back(
       setting, found, history::found_by_check(setting),
       [&](const std::string& route) { return must(record->checks_of(judged.name, route)); });
@@ -109,12 +107,8 @@ int interval(const IntervalOptions& options) {
            "a \"use\" entry, as docs/formats.md describes it");
   }
   render::RhythmTitle title;
-  if (!options.about.record.file.empty()) {
-    const auto record = open_record(options.about.record.file, record::Access::read);
-    const Learned learned = learned_from(*record, installation, options.about.record.clock());
-    installation = history::with_learned(std::move(installation), learned.rates);
-    title.learned = learned.years > 0;
-  }
+  installation = by_record(std::move(installation), options.about.record);
+  title.learned = !options.about.record.file.empty();
   const moves::Setting setting(installation, 0);
   title.installation = installation.name;
   title.listener = options.listener.empty() ? history::usual_listener(setting) : options.listener;
@@ -134,19 +128,6 @@ int interval(const IntervalOptions& options) {
 }
 
 }  // namespace
-
-Learned learned_from(const record::Record& record, const moves::Installation& installation,
-                     const Clock& clock) {
-  Learned learned;
-  const std::optional<std::string> from = must(record.watched_from(installation.name));
-  if (from) {
-    learned.from = day_of(*from);
-    learned.years = std::max(0.0, clock.days() - moment_from(*from)->days) / kDaysPerYear;
-  }
-  learned.rates = history::learned_rates(installation, must(record.mode_counts(installation.name)),
-                                         learned.years);
-  return learned;
-}
 
 Command rates_command(CLI::App& program) {
   const auto options = std::make_shared<Options>();

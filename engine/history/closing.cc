@@ -3,9 +3,7 @@
 #include <algorithm>
 
 namespace whichlink::history {
-namespace {
-
-std::string name_of(guide::Stage stage) {
+std::string stage_name(guide::Stage stage) {
   switch (stage) {
     case guide::Stage::mended:
       return "mended";
@@ -19,8 +17,6 @@ std::string name_of(guide::Stage stage) {
   return record::kOpen;
 }
 
-}  // namespace
-
 std::string mode_name(const faults::Rules& rules, ModeId mode) {
   const faults::Mode& one = rules.modes[mode];
   return rules.classes[one.element_class].name + ": " + one.name;
@@ -33,7 +29,7 @@ std::string mode_name(const moves::Setting& setting, FaultId fault) {
 
 record::CaseEnd closing_of(const guide::Case& one, const guide::Ending& ending) {
   record::CaseEnd end;
-  end.ending = name_of(ending.stage);
+  end.ending = stage_name(ending.stage);
   end.minutes = one.minutes_spent();
   end.repairs = ending.repairs;
   for (const guide::Suspect& cause : ending.all_causes) {

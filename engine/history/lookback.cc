@@ -38,6 +38,14 @@ double found_day(const std::string& text) {
   return day_of(text) == text ? days + 1 : days;
 }
 
+// Of the record, of its sessions, or of the pass that somebody told of: whichever is first.
+std::string first_day(const Found& found) {
+  std::string first = day_of(found.start);
+  for (const record::Session& session : found.sessions) first = std::min(first, session.day);
+  if (found.said_pass) first = std::min(first, day_text(*found.said_pass));
+  return first;
+}
+
 bool uses_one_of(const record::Session& session, const std::vector<std::string>& routes) {
   return std::any_of(session.routes.begin(), session.routes.end(), [&](const std::string& route) {
     return std::find(routes.begin(), routes.end(), route) != routes.end();
@@ -50,7 +58,7 @@ LookBack look_back(
     const moves::Setting& setting, const Found& found, const ChanceFound& chance_found,
     const std::function<std::vector<record::RouteCheck>(const std::string&)>& checks_of) {
   LookBack back;
-  back.start = day_of(found.start);
+  back.start = first_day(found);
   back.found = found.found;
   const double start = moment_from(back.start)->days;
   const double end = std::max(start, found_day(found.found));
@@ -73,6 +81,12 @@ LookBack look_back(
         if (check.result != "passed" || day < start || day > end) continue;
         passes.push_back({day, chance_found(fault, check.listener, check.stressed)});
         if (back.suspects.empty()) latest_pass = std::max(latest_pass, check.at);
+      }
+      if (found.said_pass && names.back() == found.route) {
+        passes.push_back({*found.said_pass, chance_found(fault, "", true)});
+        if (back.suspects.empty()) {
+          latest_pass = std::max(latest_pass, day_text(*found.said_pass));
+        }
       }
     }
     const double per_year = rate_of(setting, fault);

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -30,7 +31,7 @@ struct DoubtfulSession {
 };
 
 struct LookBack {
-  std::string start;  ///< the first day of the record: nothing is known of before
+  std::string start;  ///< nothing is known of before: the first day on record
   std::string found;
   std::string last_pass;  ///< of a route that the likeliest cause lies on; empty if none
   std::vector<SuspectSince> suspects;  ///< likeliest first
@@ -43,8 +44,10 @@ struct LookBack {
 struct Found {
   std::vector<record::Cause> causes;  ///< of the case, as recorded
   std::string start;                  ///< the record's first day of the installation
+  std::string route;                  ///< of the case
+  std::optional<double> said_pass;    ///< day on which it last passed, where somebody said
   std::string found;
-  std::vector<record::Session> sessions;  ///< from the start to the day it was found
+  std::vector<record::Session> sessions;  ///< to the day it was found
 };
 
 /// When each cause began, by its rate and by what checks of its routes would have found

@@ -6,24 +6,14 @@ namespace {
 
 using Statement = SQLite::Statement;
 
-void bind_drop(Statement& statement, int index, const std::optional<double>& drop_db) {
-  if (drop_db) {
-    statement.bind(index, *drop_db);
-  } else {
-    statement.bind(index);
-  }
-}
-
 guide::Report report_from(const SQLite::Column& heard, const SQLite::Column& drop_db) {
-  guide::Report report{heard.getString(), std::nullopt};
-  if (!drop_db.isNull()) report.drop_db = drop_db.getDouble();
-  return report;
+  return {heard.getString(), number_of(drop_db)};
 }
 
 constexpr const char* kHead =
     "SELECT isolation.id, name, model, route, complaint, complaint_drop_db, opened, ended, ending, "
     "minutes, likeliest_cause, (SELECT count(*) FROM answer WHERE answer.isolation = isolation.id "
-    "AND taken_back IS NULL) FROM isolation JOIN installation "
+    "AND taken_back IS NULL), days_since_pass FROM isolation JOIN installation "
     "ON installation.id = isolation.installation ";
 
 CaseHead head_from(Statement& row) {
@@ -39,6 +29,7 @@ CaseHead head_from(Statement& row) {
   head.minutes = row.getColumn(9).getDouble();
   head.likeliest_cause = row.getColumn(10).getString();
   head.answers = static_cast<std::size_t>(row.getColumn(11).getInt64());
+  head.days_since_pass = number_of(row.getColumn(12));
   return head;
 }
 
@@ -65,10 +56,10 @@ Result<Number> Record::begin_case(const std::string& installation, const guide::
     add.bind(2, events.model);
     add.bind(3, events.route);
     add.bind(4, events.complaint.heard);
-    bind_drop(add, 5, events.complaint.drop_db);
+    bind_number(add, 5, events.complaint.drop_db);
     add.bind(6, events.listener);
     add.bind(7, events.aim ? plan::name_of(*events.aim) : "");
-    bind_drop(add, 8, events.days_since_pass);
+    bind_number(add, 8, events.days_since_pass);
     add.bind(9, at);
     add.exec();
     const Number number = file_->database().getLastInsertRowid();
@@ -78,7 +69,7 @@ Result<Number> Record::begin_case(const std::string& installation, const guide::
       answer.bind(1, number);
       answer.bind(2, done.move);
       answer.bind(3, done.report.heard);
-      bind_drop(answer, 4, done.report.drop_db);
+      bind_number(answer, 4, done.report.drop_db);
       answer.bind(5, at);
       answer.exec();
     }
@@ -96,7 +87,7 @@ Result<bool> Record::add_answer(Number one, std::size_t before, const guide::Don
         "answer.isolation = isolation.id AND taken_back IS NULL)");
     add.bind(1, done.move);
     add.bind(2, done.report.heard);
-    bind_drop(add, 3, done.report.drop_db);
+    bind_number(add, 3, done.report.drop_db);
     add.bind(4, at);
     add.bind(5, one);
     add.bind(6, static_cast<std::int64_t>(before));
@@ -187,7 +178,7 @@ Result<guide::CaseFile> Record::events_of(Number one) const {
     events.complaint = report_from(head.getColumn(2), head.getColumn(3));
     events.listener = head.getColumn(4).getString();
     events.aim = plan::aim_of(head.getColumn(5).getString());
-    if (!head.getColumn(6).isNull()) events.days_since_pass = head.getColumn(6).getDouble();
+    events.days_since_pass = number_of(head.getColumn(6));
     events.route_place = events.complaint_place = events.listener_place = place;
     Statement answers = file_->ask(
         "SELECT move, heard, drop_db FROM answer WHERE isolation = ? AND taken_back IS NULL "

@@ -7,7 +7,8 @@ namespace {
 using Statement = SQLite::Statement;
 
 constexpr const char* kHead =
-    "SELECT round.id, name, list, listener, opened, ended, (SELECT count(*) FROM round_route WHERE "
+    "SELECT round.id, name, list, listener, model, trip_db, opened, ended, (SELECT count(*) FROM "
+    "round_route WHERE "
     "round = round.id AND result = 'passed'), (SELECT count(*) FROM round_route WHERE round = "
     "round.id AND result = 'failed') FROM round JOIN installation ON installation.id = "
     "round.installation ";
@@ -18,10 +19,12 @@ CheckHead head_from(Statement& row) {
   head.installation = row.getColumn(1).getString();
   head.list = row.getColumn(2).getString();
   head.listener = row.getColumn(3).getString();
-  head.opened = row.getColumn(4).getString();
-  head.ended = text_of(row.getColumn(5));
-  head.passed = static_cast<std::size_t>(row.getColumn(6).getInt64());
-  head.failed = static_cast<std::size_t>(row.getColumn(7).getInt64());
+  head.model = row.getColumn(4).getString();
+  head.trip_db = number_of(row.getColumn(5));
+  head.opened = row.getColumn(6).getString();
+  head.ended = text_of(row.getColumn(7));
+  head.passed = static_cast<std::size_t>(row.getColumn(8).getInt64());
+  head.failed = static_cast<std::size_t>(row.getColumn(9).getInt64());
   return head;
 }
 
@@ -29,12 +32,15 @@ CheckHead head_from(Statement& row) {
 
 Result<Number> Record::begin_check(const CheckHead& head, const std::string& at) {
   return file_->write<Number>([&]() -> Result<Number> {
-    Statement add =
-        file_->ask("INSERT INTO round (installation, list, listener, opened) VALUES (?, ?, ?, ?)");
+    Statement add = file_->ask(
+        "INSERT INTO round (installation, list, listener, model, trip_db, opened) VALUES (?, ?, ?, "
+        "?, ?, ?)");
     add.bind(1, file_->known_installation(head.installation, at));
     add.bind(2, head.list);
     add.bind(3, head.listener);
-    add.bind(4, at);
+    add.bind(4, head.model);
+    bind_number(add, 5, head.trip_db);
+    add.bind(6, at);
     add.exec();
     return file_->database().getLastInsertRowid();
   });
@@ -42,12 +48,17 @@ Result<Number> Record::begin_check(const CheckHead& head, const std::string& at)
 
 Result<bool> Record::add_check_answer(Number one, const CheckAnswer& answer) {
   return file_->write<bool>([&]() -> Result<bool> {
-    Statement add =
-        file_->ask("INSERT INTO round_answer (round, step, answer, at) VALUES (?, ?, ?, ?)");
+    Statement add = file_->ask(
+        "INSERT INTO round_answer (round, kind, step, answer, extra, first, second, at) VALUES (?, "
+        "?, ?, ?, ?, ?, ?, ?)");
     add.bind(1, one);
-    add.bind(2, answer.step);
-    add.bind(3, answer.answer);
-    add.bind(4, answer.at);
+    add.bind(2, answer.kind);
+    add.bind(3, answer.step);
+    add.bind(4, answer.answer);
+    add.bind(5, answer.extra);
+    bind_number(add, 6, answer.first);
+    bind_number(add, 7, answer.second);
+    add.bind(8, answer.at);
     add.exec();
     return true;
   });
@@ -111,11 +122,14 @@ Result<CheckStory> Record::check_story_of(Number one) const {
     }
     story.head = head_from(head);
     Statement answers = file_->ask(
-        "SELECT step, answer, at FROM round_answer WHERE round = ? AND NOT taken_back ORDER BY id");
+        "SELECT kind, step, answer, extra, first, second, at FROM round_answer WHERE round = ? AND "
+        "NOT taken_back ORDER BY id");
     answers.bind(1, one);
     while (answers.executeStep()) {
       story.answers.push_back({answers.getColumn(0).getString(), answers.getColumn(1).getString(),
-                               answers.getColumn(2).getString()});
+                               answers.getColumn(2).getString(), answers.getColumn(3).getString(),
+                               number_of(answers.getColumn(4)), number_of(answers.getColumn(5)),
+                               answers.getColumn(6).getString()});
     }
     Statement routes =
         file_->ask("SELECT route, result, heard, stressed FROM round_route WHERE round = ?");

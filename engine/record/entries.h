@@ -22,11 +22,12 @@ struct CaseHead {
   std::string model;         ///< its file, or the name that it was asked for by
   std::string route;
   guide::Report complaint;
-  std::string opened, ended;    ///< ended: empty while open
-  std::string ending = kOpen;   ///< "open", "mended", "nothing found" or "handed over"
-  double minutes = 0;           ///< of the moves made
-  std::size_t answers = 0;      ///< without those taken back
-  std::string likeliest_cause;  ///< in words; empty while open
+  std::string opened, ended;              ///< ended: empty while open
+  std::string ending = kOpen;             ///< "open", "mended", "nothing found" or "handed over"
+  double minutes = 0;                     ///< of the moves made
+  std::size_t answers = 0;                ///< without those taken back
+  std::optional<double> days_since_pass;  ///< as somebody said
+  std::string likeliest_cause;            ///< in words; empty while open
 };
 
 struct Answer {
@@ -73,17 +74,21 @@ struct Filter {
   std::size_t most = 0;     ///< newest so many; 0: all
 };
 
-/// One answer during a check.
+/// One answer during a check, as history/check_events.h writes it.
 struct CheckAnswer {
-  std::string step;    ///< the step's name
-  std::string answer;  ///< as the round takes it back in
+  std::string kind;    ///< "said", "level" or "isolated"
+  std::string step;    ///< the step's name, or the route's
+  std::string answer;  ///< what was heard; the reference levels; how the isolation ended
+  std::string extra;   ///< when something was heard: "untouched", "stressed", "not sure" or empty
+  std::optional<double> first, second;  ///< a drop in dB; a frequency in Hz and its reading in dB
   std::string at;
+  friend bool operator==(const CheckAnswer&, const CheckAnswer&) = default;
 };
 
 /// What a check found of one route.
 struct RouteResult {
   std::string route;
-  std::string result;  ///< "passed", "failed" or "not checked"
+  std::string result;  ///< "passed", "failed", "mended" or "not checked"
   std::string heard;   ///< what was heard, where it failed
   bool stressed = false;
 };
@@ -93,6 +98,8 @@ struct CheckHead {
   std::string installation;
   std::string list;  ///< "daily", "weekly" ...
   std::string listener;
+  std::string model;
+  std::optional<double> trip_db;
   std::string opened, ended;
   std::size_t passed = 0, failed = 0;
 };

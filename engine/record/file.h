@@ -63,6 +63,20 @@ class Record::File {
   return column.isNull() ? std::string() : column.getString();
 }
 
+/// The column's number, or nothing where it is null.
+[[nodiscard]] inline std::optional<double> number_of(const SQLite::Column& column) {
+  return column.isNull() ? std::nullopt : std::optional(column.getDouble());
+}
+
+inline void bind_number(SQLite::Statement& statement, int index,
+                        const std::optional<double>& number) {
+  if (number) {
+    statement.bind(index, *number);
+  } else {
+    statement.bind(index);
+  }
+}
+
 /// Thrown inside File's constructor: the file is sound, but not one that we may use.
 struct Refused {
   Problem problem;

@@ -79,6 +79,8 @@ CREATE TABLE round (
   installation INTEGER NOT NULL REFERENCES installation (id),
   list TEXT NOT NULL,
   listener TEXT NOT NULL,
+  model TEXT NOT NULL,
+  trip_db REAL,
   opened TEXT NOT NULL,
   ended TEXT
 );
@@ -86,8 +88,12 @@ CREATE INDEX round_by_day ON round (installation, opened);
 CREATE TABLE round_answer (
   id INTEGER PRIMARY KEY,
   round INTEGER NOT NULL REFERENCES round (id),
+  kind TEXT NOT NULL,
   step TEXT NOT NULL,
   answer TEXT NOT NULL,
+  extra TEXT NOT NULL,
+  first REAL,
+  second REAL,
   at TEXT NOT NULL,
   taken_back INTEGER NOT NULL DEFAULT 0
 );

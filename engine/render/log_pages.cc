@@ -32,6 +32,19 @@ std::string number_text(double value) {
   return fmt::format("{:g}", value);
 }
 
+// "listen to bone: weak by 15 dB, under stress"
+std::string answer_words(const record::CheckAnswer& answer) {
+  if (answer.kind == "level") {
+    return fmt::format("level of {}: {:g} dB at {:g} Hz", answer.step, answer.second.value_or(0),
+                       answer.first.value_or(0));
+  }
+  if (answer.kind == "isolated") return "isolation of " + answer.step + ": " + answer.answer;
+  std::string words = answer.step + ": " + report_text({answer.answer, answer.first});
+  if (answer.extra == "untouched") words += ", before anything was moved";
+  if (answer.extra == "stressed") words += ", under stress";
+  return words;
+}
+
 std::string counted(std::size_t count, const std::string& one, const std::string& many) {
   return std::to_string(count) + " " + (count == 1 ? one : many);
 }
@@ -231,8 +244,7 @@ std::string check_story_page(const record::CheckStory& story, const Style& style
   out += "\n" + heading("Answers", style);
   std::string last = head.opened;
   for (const record::CheckAnswer& answer : story.answers) {
-    out += wrapped(answer.step + ": " + answer.answer, "  " + then(answer.at, last) + "  ",
-                   style.width);
+    out += wrapped(answer_words(answer), "  " + then(answer.at, last) + "  ", style.width);
     last = answer.at;
   }
   return out;
@@ -258,8 +270,7 @@ Json check_story_json(const record::CheckStory& story) {
   }
   json["answers"] = Json::array();
   for (const record::CheckAnswer& answer : story.answers) {
-    json["answers"].push_back(
-        {{"at", answer.at}, {"step", answer.step}, {"answer", answer.answer}});
+    json["answers"].push_back({{"at", answer.at}, {"answer", answer_words(answer)}});
   }
   return json;
 }

@@ -14,10 +14,11 @@ CheckHead daily() {
 TEST_F(RecordTest, CheckComesBackAsItWasEntered) {
   Record record = open();
   const Number one = must(record.begin_check(daily(), kMorning));
-  must(record.add_check_answer(one, {"wipe", "y", kMorning}));
-  must(record.add_check_answer(one, {"left phone", "x", kMorning}));
+  must(record.add_check_answer(one, {"said", "wipe", "yes", "", {}, {}, kMorning}));
+  must(record.add_check_answer(one, {"said", "left phone", "weak", "stressed", 15, {}, kMorning}));
   must(record.take_back_check_answer(one));
-  must(record.add_check_answer(one, {"left phone", "s", kNoon}));
+  const CheckAnswer level{"level", "left phone", "coupler", "", 1000, 77.5, kNoon};
+  must(record.add_check_answer(one, level));
   must(record.set_results(one, {{"left phone", "passed", "", true}}, ""));
   EXPECT_EQ(must(record.last_open_check("Clinic")), one);
   EXPECT_EQ(must(record.last_open_check("Other")), std::nullopt);
@@ -30,7 +31,7 @@ TEST_F(RecordTest, CheckComesBackAsItWasEntered) {
   EXPECT_EQ(story.head.passed, 1U);
   EXPECT_EQ(story.head.failed, 1U);
   ASSERT_EQ(story.answers.size(), 2U);
-  EXPECT_EQ(story.answers[1].answer, "s");
+  EXPECT_EQ(story.answers[1], level);
   ASSERT_EQ(story.routes.size(), 2U);
 }
 
