@@ -6,6 +6,7 @@ set(WHICHLINK_ROOMS
     "chain:base"
     "faults:base"
     "search:base"
+    "upkeep:base"
     "moves:belief,chain,faults,base"
     "flat:search,moves,belief,chain,faults,base"
     "plan:flat,search,moves,belief,chain,faults,base"

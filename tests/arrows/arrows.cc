@@ -20,6 +20,7 @@ const std::vector<Library>& libraries() {
   static const std::vector<Library> all = {
       {"yaml-cpp/", {"load"}},
       {"boost/graph/", {"chain"}},
+      {"boost/math/", {"upkeep"}},
       {"nlohmann/", {"render"}},
       {"spdlog/", {}},
       {"CLI/", {}},
