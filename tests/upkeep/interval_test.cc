@@ -116,62 +116,66 @@ const std::array kKinds = {Unrevealed{.01, 1, 0, 0},    Unrevealed{.01, .9, 0, 0
                            Unrevealed{.02, .6, .05, 0}, Unrevealed{.001, .3, .2, 0},
                            Unrevealed{.5, .8, .01, 0},  Unrevealed{.2, .95, 1.5, 0}};
 
-// The same through the chance of "there and unknown" followed by small steps until it comes round,
-// and through the days still to go from each day of the interval.
+/// The chance of "there and unknown" by day of the interval, followed by small steps (Runge-Kutta)
+/// until it comes round.
+std::vector<double> there_by_step(const Unrevealed& kind, double days, std::size_t steps) {
+  const double h = days / static_cast<double>(steps);
+  const auto change = [&](double u) {
+    return kind.rate_per_day * (1 - u) - kind.noticed_per_day * u;
+  };
+  std::vector<double> there(steps + 1);
+  double before = -1;
+  while (std::abs(there[0] - before) > 1e-15) {
+    before = there[0];
+    for (std::size_t step = 0; step < steps; ++step) {
+      const double u = there[step];
+      const double k1 = change(u);
+      const double k2 = change(u + h / 2 * k1);
+      const double k3 = change(u + h / 2 * k2);
+      const double k4 = change(u + h * k3);
+      there[step + 1] = u + h / 6 * (k1 + 2 * k2 + 2 * k3 + k4);
+    }
+    there[0] = (1 - kind.chance_found) * there[steps];
+  }
+  return there;
+}
+
+/// Mean days still to go from each step of the interval on, check by check.
+std::vector<double> to_go_by_step(const Unrevealed& kind, double days, std::size_t steps) {
+  const double h = days / static_cast<double>(steps);
+  const auto unnoticed = [&](double s) { return std::exp(-kind.noticed_per_day * s); };
+  std::vector<double> in_use(steps + 1, 0);  // within so many steps without a check
+  for (std::size_t step = 0; step < steps; ++step) {
+    const double from = h * static_cast<double>(step);
+    in_use[step + 1] = in_use[step] + integral(unnoticed, from, from + h, 1);
+  }
+  double rest = 0;  // from just after a check that missed it
+  for (double still = 1; still > 1e-17; still *= unnoticed(days) * (1 - kind.chance_found))
+    rest += still * in_use[steps];
+  std::vector<double> to_go;
+  for (std::size_t step = 0; step <= steps; ++step) {
+    const double left = days - h * static_cast<double>(step);
+    to_go.push_back(in_use[steps - step] + unnoticed(left) * (1 - kind.chance_found) * rest);
+  }
+  return to_go;
+}
+
 TEST(Delay, EqualsIntegrationInSmallSteps) {
   constexpr std::size_t kSteps = 4000;
   for (const Unrevealed& kind : kKinds) {
     for (const double days : {1.0, 7.0, 30.0}) {
-      const double h = days / kSteps;
-      const auto change = [&](double u) {
-        return kind.rate_per_day * (1 - u) - kind.noticed_per_day * u;
-      };
-      std::vector<double> there(kSteps + 1);  // by day of the interval
-      double before = -1;
-      while (std::abs(there[0] - before) > 1e-15) {
-        before = there[0];
-        for (std::size_t step = 0; step < kSteps; ++step) {
-          const double u = there[step];
-          const double k1 = change(u);
-          const double k2 = change(u + h / 2 * k1);
-          const double k3 = change(u + h / 2 * k2);
-          const double k4 = change(u + h * k3);
-          there[step + 1] = u + h / 6 * (k1 + 2 * k2 + 2 * k3 + k4);
-        }
-        there[0] = (1 - kind.chance_found) * there[kSteps];
-      }
-      // Days until noticed within the first so many steps, if no check comes between.
-      std::vector<double> in_use(kSteps + 1, 0);
-      for (std::size_t step = 0; step < kSteps; ++step) {
-        const double from = h * static_cast<double>(step);
-        in_use[step + 1] =
-            in_use[step] + integral([&](double s) { return std::exp(-kind.noticed_per_day * s); },
-                                    from, from + h, 1);
-      }
-      // From just after a check that missed it, check by check.
-      const double whole = in_use[kSteps];
-      double rest = 0;
-      double still = 1;
-      while (still > 1e-17) {
-        rest += still * whole;
-        still *= std::exp(-kind.noticed_per_day * days) * (1 - kind.chance_found);
-      }
-      // Simpson over the steps.
+      const std::vector<double> there = there_by_step(kind, days, kSteps);
+      const std::vector<double> to_go = to_go_by_step(kind, days, kSteps);
       double share = 0;
-      double sound = 0;
       double delay = 0;
       for (std::size_t step = 0; step <= kSteps; ++step) {
-        const bool end = step == 0 || step == kSteps;
-        const double weight = end ? 1 : (step % 2 == 1 ? 4 : 2);
-        const double left = days - h * static_cast<double>(step);
-        const double to_go = in_use[kSteps - step] + std::exp(-kind.noticed_per_day * left) *
-                                                         (1 - kind.chance_found) * rest;
-        share += weight * there[step] / (3 * kSteps);
-        sound += weight * (1 - there[step]) / (3 * kSteps);
-        delay += weight * (1 - there[step]) * to_go / (3 * kSteps);
+        const double inner = step % 2 == 1 ? 4 : 2;
+        const double weight = (step == 0 || step == kSteps ? 1 : inner) / (3 * kSteps);  // Simpson
+        share += weight * there[step];
+        delay += weight * (1 - there[step]) * to_go[step];
       }
       EXPECT_NEAR(undetected_share(kind, days), share, 1e-9);
-      EXPECT_NEAR(undetected_days(kind, days), delay / sound, 1e-9 * days);
+      EXPECT_NEAR(undetected_days(kind, days), delay / (1 - share), 1e-9 * days);
     }
   }
 }

@@ -65,7 +65,7 @@ TEST(Gamma, KidneyCountsAreNegativeBinomial) {
 
 std::size_t least_with(const Gamma& rate, double item_years, double chance) {
   std::size_t count = 0;
-  while (rate.chance_of_at_most(count, item_years) < chance) ++count;
+  while (count < 10000 && rate.chance_of_at_most(count, item_years) < chance) ++count;
   return count;
 }
 
@@ -181,6 +181,15 @@ TEST(Gamma, CountsOfNoTimeAreNone) {
   EXPECT_NEAR(rate.chance_of(1, 1e-20) / (.4 * 1e-20 / 12), 1, 1e-13);
 }
 
+// (exposure / t)^shape * G(k + shape) / (k! G(shape)), where t is so long that a count is rare.
+TEST(Gamma, CountsOfEndlessTimeAreNotSmall) {
+  const Gamma rate{.4, 12};
+  const double expected =
+      std::pow(12 / 1e20, .4) * std::exp(std::lgamma(3.4) - std::lgamma(4.0) - std::lgamma(.4));
+  EXPECT_NEAR(rate.chance_of(3, 1e20) / expected, 1, 1e-12);
+  EXPECT_NEAR(rate.chance_of_none(1e20) / rate.chance_of(0, 1e20), 1, 1e-12);
+}
+
 // Rates are drawn from the prior and counts from the rates; among the draws that had the count
 // that was seen, the rates are spread as the update says.
 TEST(Gamma, UpdateIsWhatIsLeftOfASimulation) {
@@ -212,6 +221,22 @@ TEST(Gamma, UpdatesInPartsAddUp) {
   const Gamma parts = Gamma{1.5, 40}.updated(.25, 4).updated(0, 5).updated(1.75, 3);
   EXPECT_NEAR(whole.shape, parts.shape, 1e-15);
   EXPECT_NEAR(whole.exposure, parts.exposure, 1e-13);
+}
+
+// Not sure whether there was a fault: the belief is really a mixture of both. A share of a fault
+// gives its mean, and tails that are a little too thin.
+TEST(Gamma, ShareOfAFaultKeepsTheMeanAndIsTooSure) {
+  const Gamma prior{1.5, 40};
+  const double share = .4;
+  const Gamma with = prior.updated(1, 12);
+  const Gamma without = prior.updated(0, 12);
+  const Gamma used = prior.updated(share, 12);
+  EXPECT_NEAR(used.mean(), share * with.mean() + (1 - share) * without.mean(), 1e-15);
+  const auto mixed = [&](double x) { return share * with.cdf(x) + (1 - share) * without.cdf(x); };
+  EXPECT_GT(mixed(used.quantile(.05)), .05);
+  EXPECT_LT(mixed(used.quantile(.95)), .95);
+  EXPECT_NEAR(mixed(used.quantile(.05)), .05, .02);
+  EXPECT_NEAR(mixed(used.quantile(.95)), .95, .02);
 }
 
 TEST(Gamma, JudgedMeetsTheMedianAndTheRatio) {
@@ -267,6 +292,9 @@ TEST(Gamma, BeyondTheLimitsOfShapeIsAtThem) {
   EXPECT_NEAR(std::log(missed.quantile(.05) / 1e-50), std::log(1e50 / missed.quantile(.95)), 1e-6);
   // Quantiles that are no numbers any more do not upset the search.
   EXPECT_GT(gamma_from_quantiles(1e-9, 1, .5, 1e12).shape, kLeastShape);
+  const Gamma tail = gamma_from_quantiles(1e-9, -std::log1p(-1e-9), 1e-8, -std::log1p(-1e-8));
+  EXPECT_NEAR(tail.shape, 1, 1e-9);
+  EXPECT_NEAR(tail.exposure, 1, 1e-7);
 }
 
 }  // namespace
