@@ -1,12 +1,12 @@
 #include "upkeep/interval.h"
 
 #include <algorithm>
-#include <boost/math/tools/minima.hpp>
+#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
-#include <cstddef>
 #include <cstdint>
 
 #include "upkeep/decay.h"
+#include "upkeep/onset.h"
 
 namespace whichlink::upkeep {
 namespace {
@@ -34,6 +34,17 @@ Cycle cycle(const Unrevealed& fault, double days) {
           noticed * kept + begins * fault.chance_found * decay};
 }
 
+// Derivative of undetected_share by the interval; docs/mathematics.md 7.2.
+double share_per_day(const Unrevealed& fault, double days) {
+  if (fault.rate_per_day <= 0) return 0;
+  const double b = fault.chance_found;
+  const double z = (fault.rate_per_day + fault.noticed_per_day) * days;
+  const double decay = mean_decay(z);
+  const double kept = cycle(fault, days).kept;
+  // decay * mean_onset(z, 1) is the mean of s e^(-zs) over s from 0 to 1.
+  return fault.rate_per_day * b * decay * (b * mean_onset(z, 1) + (1 - b) * decay) / (kept * kept);
+}
+
 }  // namespace
 
 double undetected_days(const Unrevealed& fault, double interval_days) {
@@ -57,32 +68,25 @@ double cost_per_day(double check_cost, const std::vector<Unrevealed>& faults,
 
 Interval cheapest_interval(double check_cost, const std::vector<Unrevealed>& faults,
                            double shortest, double longest) {
-  constexpr std::size_t kSteps = 400;
-  const double low = std::log(shortest);
-  const double step = (std::log(longest) - low) / kSteps;
-  const auto cost_at = [&](double log_days) {
-    return cost_per_day(check_cost, faults, std::exp(log_days));
+  // T^2 times the derivative of the cost; it never falls as T grows, so the cost has one valley.
+  const auto rise = [&](double days) {
+    double slope = 0;
+    for (const Unrevealed& fault : faults) slope += fault.cost_per_day * share_per_day(fault, days);
+    return days * days * slope - check_cost;
   };
-  std::vector<double> costs;
-  for (std::size_t index = 0; index <= kSteps; ++index)
-    costs.push_back(cost_at(low + step * static_cast<double>(index)));
-
-  Interval best{shortest, cost_per_day(check_cost, faults, shortest)};
-  const auto offer = [&](double days, double cost) {
-    if (cost <= best.cost_per_day) best = {days, cost};
+  const auto at = [&](double days) {
+    return Interval{days, cost_per_day(check_cost, faults, days)};
   };
-  for (std::size_t index = 1; index < kSteps; ++index) {
-    if (costs[index] > costs[index - 1] || costs[index] > costs[index + 1]) continue;
-    // Half of a double's digits: nearer to a minimum its values no longer differ.
-    constexpr int kBits = 26;
-    std::uintmax_t most_steps = 100;
-    const double middle = low + step * static_cast<double>(index);
-    const auto [log_days, cost] = boost::math::tools::brent_find_minima(
-        cost_at, middle - step, middle + step, kBits, most_steps);
-    offer(std::clamp(std::exp(log_days), shortest, longest), cost);
-  }
-  offer(longest, cost_per_day(check_cost, faults, longest));
-  return best;
+  const double at_longest = rise(longest);
+  if (at_longest <= 0) return at(longest);
+  const double at_shortest = rise(shortest);
+  if (at_shortest >= 0) return at(shortest);
+  constexpr int kBits = 50;
+  std::uintmax_t most_steps = 200;
+  const auto [below, above] = boost::math::tools::toms748_solve(
+      rise, shortest, longest, at_shortest, at_longest,
+      boost::math::tools::eps_tolerance<double>(kBits), most_steps);
+  return at((below + above) / 2);
 }
 
 }  // namespace whichlink::upkeep

@@ -37,10 +37,9 @@ struct Interval {
   double cost_per_day = 0;
 };
 
-/// The interval from `shortest` to `longest` days with the least cost_per_day. The cost may have
-/// several valleys; two that lie closer than a two-hundredth of the range (on a log scale) may be
-/// taken for one. `longest` itself means that checking less often would be cheaper still, and
-/// `shortest` that checking more often would. Of equal costs the longest interval counts.
+/// The interval from `shortest` to `longest` days with the least cost_per_day, which has one valley
+/// whatever the faults (docs/mathematics.md 7.2). `longest` itself means that checking less often
+/// would be cheaper still, `shortest` that checking more often would.
 /// @param shortest  above 0
 /// @param longest   at least shortest
 [[nodiscard]] Interval cheapest_interval(double check_cost, const std::vector<Unrevealed>& faults,

@@ -2,10 +2,9 @@
 
 #include <boost/math/special_functions/beta.hpp>
 #include <boost/math/special_functions/gamma.hpp>
-#include <boost/math/tools/roots.hpp>
+#include <boost/math/tools/toms748_solve.hpp>
 #include <cmath>
 #include <cstdint>
-#include <limits>
 
 namespace whichlink::upkeep {
 namespace {
@@ -31,18 +30,22 @@ double shape_of(double p1, double p2, double ratio) {
     const double shape = std::exp(log_shape);
     const double first = plain_quantile(shape, p1);
     const double second = plain_quantile(shape, p2);
-    // So small that it is no number any more: the ratio is larger than any that is asked for.
-    if (first <= 0) return std::numeric_limits<double>::max();
+    // Too small for a number: the ratio is larger than any that can be asked for.
+    constexpr double kBeyond = 1e4;
+    if (first <= 0) return kBeyond;
     return std::log(second / first) - std::log(ratio);
   };
   const double low = std::log(kLeastShape);
   const double high = std::log(kMostShape);
-  if (excess(low) <= 0) return kLeastShape;
-  if (excess(high) >= 0) return kMostShape;
+  const double at_low = excess(low);
+  if (at_low <= 0) return kLeastShape;
+  const double at_high = excess(high);
+  if (at_high >= 0) return kMostShape;
   constexpr int kBits = 50;
   std::uintmax_t most_steps = 200;
-  const auto [below, above] = boost::math::tools::bisect(
-      excess, low, high, boost::math::tools::eps_tolerance<double>(kBits), most_steps, Plain());
+  const auto [below, above] = boost::math::tools::toms748_solve(
+      excess, low, high, at_low, at_high, boost::math::tools::eps_tolerance<double>(kBits),
+      most_steps, Plain());
   return std::exp((below + above) / 2);
 }
 

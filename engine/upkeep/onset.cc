@@ -38,15 +38,12 @@ Onset::Onset(double rate_per_day, double start_day, double found_day,
     }
     end = begin;
   };
-  bool sure = false;
-  while (!passed.empty() && !sure) {
-    const PassedCheck& last = passed.back();
-    add(last.day);
-    sure = last.chance_found >= 1;  // it was sound then: nothing before counts
-    if (!sure) log_passed += std::log1p(-last.chance_found);
-    passed.pop_back();
+  for (; !passed.empty(); passed.pop_back()) {
+    add(passed.back().day);
+    // After a pass that could not but fail, minus infinity: what lies before it has no mass.
+    log_passed += std::log1p(-std::min(1.0, passed.back().chance_found));
   }
-  if (!sure) add(start_day);
+  add(start_day);
 
   double most = -std::numeric_limits<double>::infinity();
   for (const double one : log_mass) most = std::max(most, one);

@@ -21,7 +21,7 @@ const Table& built() {
 }
 
 Table sample() {
-  return table_from("base: chain:base load:chain,base render:base");
+  return table_from("base: chain:base upkeep:base load:chain,base render:base");
 }
 
 Lines in_engine(const std::string& room, const std::string& text) {
@@ -100,6 +100,7 @@ TEST(Arrows, LibraryIsForItsRoomOnly) {
   const std::vector<std::pair<std::string, std::string>> owners = {
       {"load", "#include <yaml-cpp/yaml.h>\n"},
       {"chain", "#include <boost/graph/filtered_graph.hpp>\n"},
+      {"upkeep", "#include <boost/math/special_functions/gamma.hpp>\n"},
       {"render", "#include <nlohmann/json.hpp>\n"},
       {"load", "#include <fstream>\n"}};
   for (const auto& [owner, line] : owners) {
