@@ -114,8 +114,8 @@ class FoundByACheck : public ::testing::Test {
       simulate::Truth truth = simulate::nothing_wrong(setting);
       if (planted) {
         const auto mode = setting.faults()[*planted].mode;
-        const double shows = mode ? room.rules.modes[*mode].chance_shows
-                                  : room.rules.unlisted.chance_shows;
+        const double shows =
+            mode ? room.rules.modes[*mode].chance_shows : room.rules.unlisted.chance_shows;
         truth.states[planted->value] = random.chance(shows) ? belief::kShowing : belief::kQuiet;
       }
       simulate::Room simulated(setting, truth, listener, seed * 1000003 + count);
@@ -183,8 +183,8 @@ TEST_F(FoundByACheck, StressFindsAFracturedConductorMoreOften) {
 }
 
 TEST_F(FoundByACheck, WhatIsSilentIsFoundNearlySurely) {
-  for (const std::string name : {"left earphone.driver: open coil",
-                                 "headset cord.cord.left: broken conductor"}) {
+  for (const std::string name :
+       {"left earphone.driver: open coil", "headset cord.cord.left: broken conductor"}) {
     EXPECT_GT(chance_found(setting, fault(name), 0, false), .97) << name;
     EXPECT_GT(chance_found(setting, fault(name), 0, true), .995) << name;
   }

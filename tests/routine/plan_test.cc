@@ -181,8 +181,7 @@ TEST(Plan, TheMinutesAreThoseOfTheSteps) {
                   planned.plan.listening_minutes + planned.plan.stressing_minutes,
               kClose);
   // Two phones and two inserts with a sweep of .14 and thresholds of 1.5 each, bone with a sweep.
-  EXPECT_NEAR(planned.plan.listening_minutes, .2 + .2 + .15 + .2 + 3 * .15 + 4 * 1.64 + .1,
-              kClose);
+  EXPECT_NEAR(planned.plan.listening_minutes, .2 + .2 + .15 + .2 + 3 * .15 + 4 * 1.64 + .1, kClose);
 }
 
 TEST(Plan, OneSideAloneStressesOnlyWhatItsRoutePasses) {
