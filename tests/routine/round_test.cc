@@ -156,7 +156,9 @@ TEST(Round, AnythingElseWrongWithAPairAsksForEachSideAlone) {
     ASSERT_EQ(checked.round->now()->name, "listen to left phone");
     ASSERT_FALSE(checked.say({"silent", {}}, When::untouched));
     ASSERT_EQ(checked.round->now()->name, "listen to right phone");
+    EXPECT_TRUE(checked.round->to_isolate().empty()) << "the other side is to be heard first";
     ASSERT_FALSE(checked.say({"steady", {}}));
+    EXPECT_EQ(checked.round->to_isolate(), std::vector<RouteId>{checked.id("left phone")});
     EXPECT_EQ(checked.of("left phone").verdict, Verdict::failed);
     checked.all_well_to_the_end();
     EXPECT_EQ(checked.of("right phone").verdict, Verdict::passed) << answer;
@@ -228,9 +230,14 @@ TEST(Round, TakingBackIsTheSameAsNeverHavingSaid) {
   checked.all_well_until(kPhones);
   ASSERT_FALSE(checked.say({kNotRight, {}}));
   ASSERT_FALSE(checked.say({"crackle", {}}, When::stressed));
+  ASSERT_FALSE(checked.say({"steady", {}}));
   ASSERT_FALSE(checked.round->take(Isolated{"left phone", guide::Stage::mended, {}}));
   EXPECT_EQ(checked.of("left phone").verdict, Verdict::mended);
-  ASSERT_TRUE(checked.round->take_back());  // the crackle, and the isolation that came of it
+  ASSERT_TRUE(checked.round->take_back());  // the last listen, and the isolation after it
+  EXPECT_EQ(checked.round->now()->name, "listen to right phone");
+  EXPECT_EQ(checked.of("left phone").verdict, Verdict::failed);
+  EXPECT_TRUE(checked.round->to_isolate().empty());
+  ASSERT_TRUE(checked.round->take_back());
   EXPECT_EQ(checked.round->now()->name, "listen to left phone");
   EXPECT_TRUE(checked.round->to_isolate().empty());
   ASSERT_TRUE(checked.round->take_back());
