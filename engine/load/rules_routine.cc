@@ -58,7 +58,7 @@ const std::vector<Node>& some_items(const Node& node, std::size_t most, Complain
 
 std::size_t RulesReader::read_list_name(Fields& fields) {
   const Node* node = fields.need("list", one_of(lists_.names));
-  if (node == nullptr) return 0;
+  if (node == nullptr || lists_.names.empty()) return 0;  // that is complained of already
   return resolve(*node, lists_, "list", complaints_).value_or(0);
 }
 
@@ -187,6 +187,7 @@ void RulesReader::read_thresholds(Fields& fields, faults::RoutineSignal& one) {
   thresholds.source = inner.scope().source;
   one.thresholds = std::move(thresholds);
   if (!rules_.signals.holds(one.signal)) return;
+  if (!rules_.senses.holds(rules_.signals[one.signal].sense)) return;
   const std::vector<faults::Symptom>& symptoms =
       rules_.senses[rules_.signals[one.signal].sense].symptoms;
   const bool has_levels =
@@ -233,15 +234,21 @@ void RulesReader::read_levels(Fields& fields, faults::Routine& routine) {
     }
     levels.coupler = one.text("coupler");
     levels.standard = one.text("standard");
-    levels.year = static_cast<int>(one.number("year", kYear));
+    const Node* year = one.find("year");
+    const double given = one.number("year", kYear);
+    levels.year = static_cast<int>(given);
+    if (year != nullptr && given != levels.year) {
+      complaints_.add(year->at, plain(given) + " is no year", kYear.expected);
+    }
     levels.dial_db = one.number("dial", kLevel);
     levels.unit = one.text("unit");
+    const std::size_t before = complaints_.count();
     levels.reference = read_at_frequencies(one, "reference", kLevel);
     levels.within = read_at_frequencies(one, "within", kDb);
     levels.source = one.scope().source;
-    const bool all_have_limits = levels.reference.empty() || levels.within.empty() ||
-                                 levels.reference.back().hz <= levels.within.back().hz;
-    if (!all_have_limits) {
+    const bool both =
+        complaints_.count() == before && !levels.reference.empty() && !levels.within.empty();
+    if (both && levels.reference.back().hz > levels.within.back().hz) {
       complaints_.add(entry->at,
                       "a reference at " + plain(levels.reference.back().hz) + " Hz without a limit",
                       "limits up to the highest frequency");

@@ -126,19 +126,25 @@ bool takes_levels(const routine::Round& round, const Step& step) {
 std::string in_columns(const Keys& keys, const Style& style) {
   const std::size_t column = style.width / 2;
   std::string out;
-  bool at_left = true;
+  std::string left;  // an item that still may have a neighbour
+  const auto end_line = [&] {
+    if (!left.empty()) out += left + "\n";
+    left.clear();
+  };
   for (const auto& [key, words] : keys) {
     const std::string first = "  " + bold(key, style) + "  ";
-    const std::size_t used = columns(first) + columns(words);
-    if (used >= column) {
-      out += (at_left ? "" : "\n") + wrapped(words, first, style.width);
-      at_left = true;
-      continue;
+    if (columns(first) + columns(words) >= column) {
+      end_line();
+      out += wrapped(words, first, style.width);
+    } else if (left.empty()) {
+      left = first + words;
+    } else {
+      left = padded(left, column) + first + words;
+      end_line();
     }
-    out += first + words + (at_left ? std::string(column - used, ' ') : "\n");
-    at_left = !at_left;
   }
-  return at_left ? out : out + "\n";
+  end_line();
+  return out;
 }
 
 std::string block(const std::string& title, const std::vector<std::string>& lines,
@@ -157,7 +163,8 @@ std::string minutes_of(const routine::Plan& plan) {
                   minutes(plan.listening_minutes), minutes(plan.stressing_minutes));
   text += fmt::format(", walking {}, looking over {}.", minutes(plan.walking_minutes),
                       minutes(plan.looking_minutes));
-  return text + (plan.least_walking ? " No other order has less walking." : "");
+  const bool walks = plan.walking_minutes > 0;
+  return text + (walks && plan.least_walking ? " No other order has less walking." : "");
 }
 
 std::string trip_words(const routine::Round& round) {
@@ -345,6 +352,7 @@ std::string check_help_page(const routine::Round& round, const Step& step, const
     case Kind::thresholds:
       say("Type the change that is largest, in dB against your baseline: 15, or -15 for better. "
           "Take a threshold that has changed once more before you type it.");
+      say(round.setting().rules().routine->trip->because);
       break;
   }
   const auto levels = step.routes.empty()

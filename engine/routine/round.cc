@@ -334,7 +334,8 @@ void Round::fail(RouteId route, const guide::Report& report, std::optional<When>
 std::vector<RouteId> Round::to_isolate() const {
   std::vector<RouteId> open;
   for (const RouteId route : failed_) {
-    if (!routes_[route].isolated) open.push_back(route);
+    // The other side of a pair is heard first: it is evidence, and isolation moves plugs.
+    if (!routes_[route].isolated && !routes_[route].suspected) open.push_back(route);
   }
   return open;
 }

@@ -14,7 +14,7 @@ const Slip kBadSense[] = {
      "key: p, words"sv,
      "key: \"?\", words"sv,
      {"f:33:19: the key \"?\" is taken by the prompt itself; expected a character other than "
-      "?.<>-+!woqbukh"}},
+      "?.<>-+!woqbukhl"}},
     {"AKeyOfTwoCharacters",
      "key: p, words"sv,
      "key: op, words"sv,

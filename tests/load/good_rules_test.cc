@@ -249,10 +249,87 @@ TEST_F(GoodRules, ATradeNeedsNoMeterNoLevelsAndNoCrossing) {
   text = edited(text, "  measure minutes: 2\n  measure words: \"Measure {it}.\"\n", "");
   const std::size_t crossed = text.find("crossed:");
   text.erase(crossed, text.find("prices:") - crossed);
+  text.erase(text.find("\nroutine:"));  // it takes thresholds
   const auto small = rules_from(text, "f");
   ASSERT_EQ(lines(small), std::vector<std::string>{});
   EXPECT_FALSE(small->meter.has_value());
   EXPECT_FALSE(small->crossing.has_value());
+}
+
+TEST_F(GoodRules, TheRoutineHasItsListsAndItems) {
+  ASSERT_TRUE(rules.routine.has_value());
+  const faults::Routine& routine = *rules.routine;
+  EXPECT_EQ(routine.stress_minutes, .05);
+  EXPECT_EQ(routine.if_failed, (std::vector<std::string>{"mend it", "check it again"}));
+  ASSERT_EQ(routine.lists.size(), 2U);
+  EXPECT_EQ(routine.lists[1].every_days, 7);
+  EXPECT_TRUE(routine.lists[1].holds(0, 1));
+  EXPECT_TRUE(routine.lists[1].holds(1, 1));
+  EXPECT_FALSE(routine.lists[0].holds(1, 0));
+  ASSERT_EQ(routine.items.size(), 2U);
+  EXPECT_EQ(routine.items[0].list, 0U);
+  EXPECT_FALSE(routine.items[0].after);
+  EXPECT_EQ(routine.items[0].words, "Look at the bell.");
+  EXPECT_EQ(routine.items[0].asks, "Is it there?");
+  EXPECT_EQ(routine.items[0].if_not, "Find it.");
+  EXPECT_EQ(routine.items[0].minutes, .5);
+  EXPECT_EQ(routine.items[0].cautions, std::vector<std::size_t>{0});
+  EXPECT_EQ(routine.items[0].source, "judged");
+  EXPECT_TRUE(routine.items[1].after);
+  EXPECT_EQ(routine.items[1].list, 1U);
+}
+
+TEST_F(GoodRules, TheRoutineHasItsSignals) {
+  ASSERT_EQ(rules.routine->signals.size(), 2U);
+  const faults::RoutineSignal& ring = rules.routine->signals[0];
+  EXPECT_EQ(rules.signals[ring.signal].name, "ring");
+  EXPECT_EQ(ring.minutes, .1);
+  EXPECT_FALSE(ring.stressed);
+  ASSERT_TRUE(ring.pair.has_value());
+  EXPECT_EQ(ring.pair->words, "a ring at {one}, a tone at {other}");
+  EXPECT_EQ(ring.pair->expects, "{one} rings, {other} does not");
+  ASSERT_TRUE(ring.sweep.has_value());
+  EXPECT_EQ(ring.sweep->list, 1U);
+  EXPECT_EQ(ring.sweep->words, "all notes");
+  EXPECT_EQ(ring.sweep->frequencies_hz, (Row{250, 500.5}));
+  EXPECT_EQ(ring.sweep->minutes, .2);
+  ASSERT_TRUE(ring.thresholds.has_value());
+  EXPECT_EQ(ring.thresholds->frequencies_hz, Row{1000});
+  EXPECT_EQ(ring.thresholds->minutes, .3);
+  const faults::RoutineSignal& tone = rules.routine->signals[1];
+  EXPECT_TRUE(tone.stressed);
+  EXPECT_FALSE(tone.pair.has_value());
+  EXPECT_EQ(tone.source, "invented for the demo");
+}
+
+TEST_F(GoodRules, TheRoutineHasItsTripLevelAndReferenceLevels) {
+  ASSERT_TRUE(rules.routine->trip.has_value());
+  EXPECT_EQ(rules.routine->trip->choices_db, (Row{5, 10}));
+  EXPECT_EQ(rules.routine->trip->usual_db, 10);
+  EXPECT_EQ(rules.routine->trip->step_db, 5);
+  EXPECT_EQ(rules.routine->trip->because, "It is so.");
+  ASSERT_EQ(rules.routine->levels.size(), 1U);
+  const faults::ReferenceLevels& bench = rules.routine->levels[0];
+  EXPECT_EQ(bench.name, "bench");
+  EXPECT_EQ(rules.signals[bench.signal].name, "ring");
+  EXPECT_EQ(bench.coupler, "a jar");
+  EXPECT_EQ(bench.standard, "HOUSE 1");
+  EXPECT_EQ(bench.year, 1999);
+  EXPECT_EQ(bench.dial_db, 70);
+  EXPECT_EQ(bench.unit, "dB");
+  ASSERT_EQ(bench.reference.size(), 2U);
+  EXPECT_EQ(bench.reference[1].hz, 1000);
+  EXPECT_EQ(bench.reference[1].db, -7);
+  ASSERT_EQ(bench.within.size(), 2U);
+  EXPECT_EQ(bench.within[0].hz, 600);
+  EXPECT_EQ(bench.within[0].db, 3);
+}
+
+TEST(GoodRoutine, MayBeLeftOut) {
+  const std::string text = good("doorbell.yaml");
+  const auto rules = rules_from(text.substr(0, text.find("\nroutine:")), "f");
+  ASSERT_TRUE(rules);
+  EXPECT_FALSE(rules->routine.has_value());
 }
 
 }  // namespace
