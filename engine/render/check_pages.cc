@@ -27,6 +27,12 @@ std::string capital(std::string text) {
   return text;
 }
 
+// "2026-11-26T08:30" as people write it.
+std::string day_and_minute(std::string at) {
+  std::replace(at.begin(), at.end(), 'T', ' ');
+  return at;
+}
+
 std::string report_of(const guide::Report& report) {
   return report.drop_db ? fmt::format("weak by {:g} dB", *report.drop_db) : report.heard;
 }
@@ -241,7 +247,8 @@ std::string route_line(const routine::RouteOutcome& route, const Style& style) {
     case Verdict::mended:
     case Verdict::failed:
       more = wrong_words(route);
-      if (route.isolated && *route.isolated != guide::Stage::mended) {
+      if (route.isolated == guide::Stage::nothing_found ||
+          route.isolated == guide::Stage::handed_over) {
         more += "; " + stage_words(*route.isolated);
       }
       break;
@@ -250,7 +257,8 @@ std::string route_line(const routine::RouteOutcome& route, const Style& style) {
       break;
   }
   const std::size_t name_columns = std::min<std::size_t>(style.width / 3, 26);
-  const std::string verdict = padded(verdict_words(route.verdict), 13);
+  const std::string verdict =
+      more.empty() ? verdict_words(route.verdict) : padded(verdict_words(route.verdict), 13);
   const std::string first = "  " + padded(cut(route.route, name_columns - 1, style), name_columns) +
                             (route.verdict == Verdict::failed ? bold(verdict, style) : verdict);
   return more.empty() ? first + "\n" : wrapped(more, first, style.width);
@@ -402,7 +410,7 @@ std::string check_result_page(const routine::Round& round, const Style& style) {
                          [&](const auto& one) { return one.verdict == verdict; });
   };
   std::string head = "Check \"" + outcome.list + "\"";
-  if (!outcome.at.empty()) head += ", " + outcome.at;
+  if (!outcome.at.empty()) head += ", " + day_and_minute(outcome.at);
   std::string out = "\n" + heading(head, style);
   out += wrapped(
       fmt::format("{} passed, {} failed, {} mended, {} not checked.{}", count(Verdict::passed),
@@ -435,7 +443,7 @@ std::string check_result_page(const routine::Round& round, const Style& style) {
     if (route.verdict != Verdict::failed) continue;
     out += "\n" + warning("DO NOT USE: " + route.route, style) + "\n";
     out += wrapped(fmt::format("{}. {}.{}", outcome.installation, capital(wrong_words(route)),
-                               outcome.at.empty() ? "" : " Found " + outcome.at + "."),
+                               outcome.at.empty() ? "" : " Found " + day_and_minute(outcome.at) + "."),
                    "  ", style.width);
   }
   if (count(Verdict::failed) > 0) {
