@@ -442,9 +442,10 @@ std::string check_result_page(const routine::Round& round, const Style& style) {
     if (route.verdict == Verdict::passed) works.push_back(route.route);
     if (route.verdict != Verdict::failed) continue;
     out += "\n" + warning("DO NOT USE: " + route.route, style) + "\n";
-    out += wrapped(fmt::format("{}. {}.{}", outcome.installation, capital(wrong_words(route)),
-                               outcome.at.empty() ? "" : " Found " + day_and_minute(outcome.at) + "."),
-                   "  ", style.width);
+    out +=
+        wrapped(fmt::format("{}. {}.{}", outcome.installation, capital(wrong_words(route)),
+                            outcome.at.empty() ? "" : " Found " + day_and_minute(outcome.at) + "."),
+                "  ", style.width);
   }
   if (count(Verdict::failed) > 0) {
     out += "\n" + block("Before a failed route is used again", rules.routine->if_failed, style);
