@@ -383,7 +383,7 @@ std::string check_help_page(const routine::Round& round, const Step& step, const
 std::string when_line(const Style& style) {
   return bold("Was it there before anything was moved?", style) + "\n" +
          in_columns({{"y", "yes, untouched"}, {"n", "no, only under stress"}}, style) +
-         dim("  u not sure", style) + "\n";
+         dim("  u not sure  b take back", style) + "\n";
 }
 
 std::string failed_line(const routine::Round& round, RouteId route, const Style& style) {
@@ -391,7 +391,8 @@ std::string failed_line(const routine::Round& round, RouteId route, const Style&
   const std::vector<routine::RouteOutcome> routes = round.outcome().routes;
   std::string out = "\n" + wrapped(name + " has failed: " + wrong_words(routes[route.value]) + ".",
                                    "", style.width);
-  return out + in_columns({{"i", "isolate it now"}, {"g", "go on with the check"}}, style);
+  return out + in_columns({{"i", "isolate it now"}, {"g", "go on with the check"}}, style) +
+         dim("  b take back  q stop", style) + "\n";
 }
 
 std::string level_line(const routine::Level& level, const Style& style) {
