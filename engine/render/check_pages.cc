@@ -279,6 +279,13 @@ std::string check_opening_page(const routine::Round& round, const Style& style) 
                                minutes(round.plan().walking_minutes_by_two)),
                    "", style.width);
   }
+  out += wrapped(
+      fmt::format(
+          "By the rules' figures something sounds wrong in {} of the checks of a sound room: "
+          "stress what you heard a second time before you answer.",
+          percent(routine::chance_false_alarm_of_list(setting, round.plan().list,
+                                                      round.events().listener))),
+      "", style.width);
   if (rules.routine->trip) {
     const std::string trip = trip_words(round);
     if (!trip.empty()) out += wrapped(trip, "", style.width);
@@ -567,6 +574,8 @@ Json check_json(const routine::Round& round) {
             {"walking", plan.walking_minutes},
             {"looking", plan.looking_minutes}}},
           {"least_walking", plan.least_walking},
+          {"chance_false_alarm",
+           routine::chance_false_alarm_of_list(round.setting(), plan.list, outcome.listener)},
           {"trip", trip},
           {"steps", steps},
           {"complete", outcome.complete},
