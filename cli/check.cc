@@ -74,7 +74,7 @@ class Checking {
     check_coupler();
     if (journal_ != nullptr) journal_->open(*round_, setting_.installation().name);
     tell(render::check_opening_page(*round_, style_));
-    bool goes_on = offer_isolation();
+    bool goes_on = offer_isolation() != Offer::stopped;
     while (goes_on && round_->now() != nullptr) goes_on = one_step();
     keep();
     show(options_.json ? render::to_text(render::check_json(*round_))
@@ -133,6 +133,7 @@ class Checking {
     bool answered = false;
     bool stopped = false;
     while (!answered && !stopped) {
+      bool asked_again = false;  // something came between the question and its answer
       const bool more = ask(keys_of(step), [&](const Answer& answer) -> std::optional<Problem> {
         if (is_one_of(answer.text, {"q", "stop"})) {
           stopped = true;
@@ -153,15 +154,25 @@ class Checking {
         if (is_one_of(answer.text, {"l", "level"}) && takes_levels(step)) {
           tell("Frequency and reading, as in \"1000 77.5\":\n");
           ask({}, [&](const Answer& reading) { return read_level(step, reading); });
+          asked_again = true;
           return std::nullopt;
         }
         const auto problem = say(step, answer);
         answered = !problem.has_value();
         return problem;
       });
-      if (!more || !offer_isolation()) return false;
+      if (!more || stopped) return false;
+      switch (offer_isolation()) {
+        case Offer::gone_through:
+          break;
+        case Offer::taken_back:
+          return true;
+        case Offer::stopped:
+          return false;
+      }
+      if (asked_again) tell(render::check_answer_line(*round_, step, style_));
     }
-    return !stopped;
+    return true;
   }
 
   [[nodiscard]] bool takes_levels(const Step& step) const {
@@ -232,20 +243,23 @@ class Checking {
     keep();
     if (!asks_when(step, said.report)) return std::nullopt;
     tell(render::when_line(style_));
-    const bool told = ask({"y", "n", "u"}, [&](const Answer& when) -> std::optional<Problem> {
-      if (when.text == "y") {
+    bool taken_back = false;
+    const bool told = ask({"y", "n", "u", "b"}, [&](const Answer& when) -> std::optional<Problem> {
+      if (is_one_of(when.text, {"b", "take back"})) {
+        taken_back = true;
+      } else if (when.text == "y") {
         said.when = routine::When::untouched;
       } else if (when.text == "n") {
         said.when = routine::When::stressed;
       } else if (is_one_of(when.text, {"u", guide::kNotSure})) {
         said.when = routine::When::not_sure;
       } else {
-        return Problem{when.place, "no answer \"" + when.text + "\"", "y, n or u", ""};
+        return Problem{when.place, "no answer \"" + when.text + "\"", "y, n, u or b", ""};
       }
       return std::nullopt;
     });
     if (!told) return std::nullopt;
-    before.done.emplace_back(said);
+    if (!taken_back) before.done.emplace_back(said);
     round_ = must(routine::Round::open(setting_, std::move(before)));
     keep();
     return std::nullopt;
@@ -301,28 +315,41 @@ class Checking {
     return "";
   }
 
-  // Each route that has failed since the last answer: now or later. False at the end of input.
-  bool offer_isolation() {
+  enum class Offer { gone_through, taken_back, stopped };
+
+  // Each route that has failed since the last answer: now or later.
+  Offer offer_isolation() {
     for (const RouteId route : round_->to_isolate()) {
       tell(render::failed_line(*round_, route, style_));
       std::optional<guide::Stage> stage;
-      const bool told = ask({"i", "g"}, [&](const Answer& answer) -> std::optional<Problem> {
-        if (is_one_of(answer.text, {"g", "go on"})) {
-          stage = guide::Stage::under_way;
-        } else if (is_one_of(answer.text, {"i", "isolate"})) {
-          stage = isolate_(round_->case_of(route));
-        } else {
-          return Problem{answer.place, "no answer \"" + answer.text + "\"", "i or g", ""};
-        }
-        return std::nullopt;
-      });
-      if (!told) return false;
+      Offer offer = Offer::gone_through;
+      const bool told =
+          ask({"i", "g", "b", "q"}, [&](const Answer& answer) -> std::optional<Problem> {
+            if (is_one_of(answer.text, {"g", "go on"})) {
+              stage = guide::Stage::under_way;
+            } else if (is_one_of(answer.text, {"i", "isolate"})) {
+              stage = isolate_(round_->case_of(route));
+            } else if (is_one_of(answer.text, {"b", "take back"})) {
+              offer = Offer::taken_back;
+            } else if (is_one_of(answer.text, {"q", "stop"})) {
+              offer = Offer::stopped;
+            } else {
+              return Problem{answer.place, "no answer \"" + answer.text + "\"", "i, g, b or q", ""};
+            }
+            return std::nullopt;
+          });
+      if (!told) return Offer::stopped;
+      if (offer == Offer::taken_back) {
+        round_->take_back();
+        keep();
+      }
+      if (offer != Offer::gone_through) return offer;
       const auto problem =
           round_->take(routine::Isolated{setting_.chain().routes[route].name, *stage, {}});
       if (problem) refuse(*problem);
       keep();
     }
-    return true;
+    return Offer::gone_through;
   }
 
   const Options& options_;

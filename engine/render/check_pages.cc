@@ -27,6 +27,12 @@ std::string capital(std::string text) {
   return text;
 }
 
+// "2026-11-26T08:30" as people write it.
+std::string day_and_minute(std::string at) {
+  std::replace(at.begin(), at.end(), 'T', ' ');
+  return at;
+}
+
 std::string report_of(const guide::Report& report) {
   return report.drop_db ? fmt::format("weak by {:g} dB", *report.drop_db) : report.heard;
 }
@@ -241,7 +247,8 @@ std::string route_line(const routine::RouteOutcome& route, const Style& style) {
     case Verdict::mended:
     case Verdict::failed:
       more = wrong_words(route);
-      if (route.isolated && *route.isolated != guide::Stage::mended) {
+      if (route.isolated == guide::Stage::nothing_found ||
+          route.isolated == guide::Stage::handed_over) {
         more += "; " + stage_words(*route.isolated);
       }
       break;
@@ -250,7 +257,8 @@ std::string route_line(const routine::RouteOutcome& route, const Style& style) {
       break;
   }
   const std::size_t name_columns = std::min<std::size_t>(style.width / 3, 26);
-  const std::string verdict = padded(verdict_words(route.verdict), 13);
+  const std::string verdict =
+      more.empty() ? verdict_words(route.verdict) : padded(verdict_words(route.verdict), 13);
   const std::string first = "  " + padded(cut(route.route, name_columns - 1, style), name_columns) +
                             (route.verdict == Verdict::failed ? bold(verdict, style) : verdict);
   return more.empty() ? first + "\n" : wrapped(more, first, style.width);
@@ -271,6 +279,13 @@ std::string check_opening_page(const routine::Round& round, const Style& style) 
                                minutes(round.plan().walking_minutes_by_two)),
                    "", style.width);
   }
+  out += wrapped(
+      fmt::format(
+          "By the rules' figures something sounds wrong in {} of the checks of a sound room: "
+          "stress what you heard a second time before you answer.",
+          percent(routine::chance_false_alarm_of_list(setting, round.plan().list,
+                                                      round.events().listener))),
+      "", style.width);
   if (rules.routine->trip) {
     const std::string trip = trip_words(round);
     if (!trip.empty()) out += wrapped(trip, "", style.width);
@@ -375,7 +390,7 @@ std::string check_help_page(const routine::Round& round, const Step& step, const
 std::string when_line(const Style& style) {
   return bold("Was it there before anything was moved?", style) + "\n" +
          in_columns({{"y", "yes, untouched"}, {"n", "no, only under stress"}}, style) +
-         dim("  u not sure", style) + "\n";
+         dim("  u not sure  b take back", style) + "\n";
 }
 
 std::string failed_line(const routine::Round& round, RouteId route, const Style& style) {
@@ -383,7 +398,8 @@ std::string failed_line(const routine::Round& round, RouteId route, const Style&
   const std::vector<routine::RouteOutcome> routes = round.outcome().routes;
   std::string out = "\n" + wrapped(name + " has failed: " + wrong_words(routes[route.value]) + ".",
                                    "", style.width);
-  return out + in_columns({{"i", "isolate it now"}, {"g", "go on with the check"}}, style);
+  return out + in_columns({{"i", "isolate it now"}, {"g", "go on with the check"}}, style) +
+         dim("  b take back  q stop", style) + "\n";
 }
 
 std::string level_line(const routine::Level& level, const Style& style) {
@@ -402,7 +418,7 @@ std::string check_result_page(const routine::Round& round, const Style& style) {
                          [&](const auto& one) { return one.verdict == verdict; });
   };
   std::string head = "Check \"" + outcome.list + "\"";
-  if (!outcome.at.empty()) head += ", " + outcome.at;
+  if (!outcome.at.empty()) head += ", " + day_and_minute(outcome.at);
   std::string out = "\n" + heading(head, style);
   out += wrapped(
       fmt::format("{} passed, {} failed, {} mended, {} not checked.{}", count(Verdict::passed),
@@ -434,9 +450,10 @@ std::string check_result_page(const routine::Round& round, const Style& style) {
     if (route.verdict == Verdict::passed) works.push_back(route.route);
     if (route.verdict != Verdict::failed) continue;
     out += "\n" + warning("DO NOT USE: " + route.route, style) + "\n";
-    out += wrapped(fmt::format("{}. {}.{}", outcome.installation, capital(wrong_words(route)),
-                               outcome.at.empty() ? "" : " Found " + outcome.at + "."),
-                   "  ", style.width);
+    out +=
+        wrapped(fmt::format("{}. {}.{}", outcome.installation, capital(wrong_words(route)),
+                            outcome.at.empty() ? "" : " Found " + day_and_minute(outcome.at) + "."),
+                "  ", style.width);
   }
   if (count(Verdict::failed) > 0) {
     out += "\n" + block("Before a failed route is used again", rules.routine->if_failed, style);
@@ -557,6 +574,8 @@ Json check_json(const routine::Round& round) {
             {"walking", plan.walking_minutes},
             {"looking", plan.looking_minutes}}},
           {"least_walking", plan.least_walking},
+          {"chance_false_alarm",
+           routine::chance_false_alarm_of_list(round.setting(), plan.list, outcome.listener)},
           {"trip", trip},
           {"steps", steps},
           {"complete", outcome.complete},

@@ -85,15 +85,23 @@ double chance_false_alarm(const moves::Setting& setting, RouteId route, std::siz
 }
 
 double chance_false_alarm_of_list(const moves::Setting& setting, std::size_t list,
-                                  std::size_t listener) {
+                                  const std::string& listener) {
   const faults::Routine& routine = *setting.rules().routine;
   double none = 1;
   for (const RouteId route : setting.chain().routes.ids()) {
     const faults::RoutineSignal* one = signal_of(setting, route);
     if (one == nullptr || !routine.lists[list].holds(one->list, list)) continue;
-    none *= 1 - chance_false_alarm(setting, route, listener, one->stressed);
+    const faults::Sense& sense = setting.rules().senses[setting.rules().signals[one->signal].sense];
+    none *= 1 - chance_false_alarm(setting, route, listener_in(sense, listener), one->stressed);
   }
   return 1 - none;
+}
+
+std::size_t listener_in(const faults::Sense& sense, const std::string& name) {
+  for (std::size_t index = 0; index < sense.listeners.size(); ++index) {
+    if (sense.listeners[index].name == name) return index;
+  }
+  return 0;
 }
 
 double chance_tripped(double change_db, double trip_db, double step_db, double spread_db) {

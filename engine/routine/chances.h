@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstddef>
+#include <string>
 
 #include "faults/rules.h"
 #include "moves/setting.h"
@@ -24,8 +25,11 @@ namespace whichlink::routine {
                                         std::size_t listener, bool stressed);
 /// How often at least one sound route is blamed in a check of all routes of a list, each stressed
 /// as its signal says. Taken as independent.
+/// @param listener  a name; the first of a sense that does not know it
 [[nodiscard]] double chance_false_alarm_of_list(const moves::Setting& setting, std::size_t list,
-                                                std::size_t listener);
+                                                const std::string& listener);
+/// The index of a listener in a sense; 0 where it has none of that name.
+[[nodiscard]] std::size_t listener_in(const faults::Sense& sense, const std::string& name);
 
 /// Chance that one threshold counts as changed, when the true change is so many dB. A retest
 /// differs by a normal of this standard deviation; a change counts in either direction when it is

@@ -345,14 +345,6 @@ const faults::Sense& Round::sense_of(RouteId route) const {
       .senses[setting_.rules().signals[setting_.chain().routes[route].signal].sense];
 }
 
-std::size_t Round::listener_of(SenseId sense) const {
-  const std::vector<faults::Listener>& all = setting_.rules().senses[sense].listeners;
-  for (std::size_t index = 0; index < all.size(); ++index) {
-    if (all[index].name == events_.listener) return index;
-  }
-  return 0;
-}
-
 Outcome Round::outcome() const {
   const faults::Rules& rules = setting_.rules();
   Outcome outcome;

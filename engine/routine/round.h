@@ -127,8 +127,6 @@ class Round {
   [[nodiscard]] const moves::Setting& setting() const { return setting_; }
   [[nodiscard]] const Plan& plan() const { return plan_; }
   [[nodiscard]] double trip_db() const { return trip_db_; }
-  /// The index of the listener among those of a sense.
-  [[nodiscard]] std::size_t listener_of(SenseId sense) const;
   /// Steps answered so far, and those to come as things stand.
   [[nodiscard]] std::size_t answered() const { return at_; }
   [[nodiscard]] std::size_t steps() const { return steps_.size(); }

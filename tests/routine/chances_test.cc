@@ -216,7 +216,11 @@ TEST_F(FoundByACheck, AListIsSpoiltUnlessEveryRouteIsSpared) {
   for (const RouteId on : room.chain.routes.ids()) {
     spared *= 1 - chance_false_alarm(setting, on, 0, true);
   }
-  EXPECT_NEAR(chance_false_alarm_of_list(setting, 0, 0), 1 - spared, 1e-12);
+  EXPECT_NEAR(chance_false_alarm_of_list(setting, 0, "practised"), 1 - spared, 1e-12);
+  EXPECT_NE(chance_false_alarm_of_list(setting, 0, "new"),
+            chance_false_alarm_of_list(setting, 0, "practised"));
+  EXPECT_EQ(chance_false_alarm_of_list(setting, 0, "nobody"),
+            chance_false_alarm_of_list(setting, 0, "practised"));
 }
 
 }  // namespace

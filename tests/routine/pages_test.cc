@@ -1,5 +1,6 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <sstream>
 
 #include "guide/support.h"
@@ -51,6 +52,7 @@ TEST(CheckPages, KeepTo80ColumnsAndEndNoLineWithABlank) {
        {"two-room-booth", "single-room", "screening-set", "small-stage"}) {
     Shown shown(model, "weekly");
     expect_tidy(render::check_opening_page(*shown.round, style));
+    expect_tidy(render::check_result_page(*shown.round, style));
     while (shown.round->now() != nullptr) {
       const Step step = *shown.round->now();
       expect_tidy(render::check_step_page(*shown.round, step, style));
@@ -117,7 +119,7 @@ TEST(CheckPages, TheResultHangsANoticeOnTheFailedRouteOnly) {
   const std::string page = render::check_result_page(*shown.round, {});
   EXPECT_NE(page.find("DO NOT USE: bone"), std::string::npos) << page;
   EXPECT_NE(page.find("Drops out, only under stress."), std::string::npos) << page;
-  EXPECT_NE(page.find("2026-11-26T08:30"), std::string::npos);
+  EXPECT_NE(page.find("2026-11-26 08:30"), std::string::npos);
   EXPECT_EQ(page.find("DO NOT USE: left phone"), std::string::npos);
   EXPECT_NE(page.find("Stopped before the end"), std::string::npos);
   EXPECT_NE(page.find("check the route again under stress"), std::string::npos);
