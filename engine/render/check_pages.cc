@@ -73,6 +73,18 @@ std::string cautions_of(const routine::Round& round, const Step& step) {
   return text;
 }
 
+// Those that always hold, then those of the steps, each once.
+std::vector<std::string> all_cautions(const routine::Round& round) {
+  const faults::Rules& rules = round.setting().rules();
+  std::vector<std::string> words;
+  for (const std::size_t caution : rules.always) words.push_back(rules.cautions[caution].words);
+  for (const std::size_t caution : round.plan().cautions) {
+    const std::string& one = rules.cautions[caution].words;
+    if (std::find(words.begin(), words.end(), one) == words.end()) words.push_back(one);
+  }
+  return words;
+}
+
 std::string title_of(const routine::Round& round, const Step& step) {
   if (step.kind != Kind::look) return step.name;
   return round.setting().rules().routine->items[*step.item].name;
@@ -298,14 +310,7 @@ std::string check_opening_page(const routine::Round& round, const Style& style) 
     out += wrapped("Not on this list: " + listed(not_on_it) + ".", "", style.width);
   }
   out += "\n" + warning("Before anything else", style) + "\n";
-  for (const std::size_t caution : rules.always) {
-    out += wrapped(rules.cautions[caution].words, "  - ", style.width);
-  }
-  for (const std::size_t caution : round.plan().cautions) {
-    if (std::find(rules.always.begin(), rules.always.end(), caution) != rules.always.end())
-      continue;
-    out += wrapped(rules.cautions[caution].words, "  - ", style.width);
-  }
+  for (const std::string& words : all_cautions(round)) out += wrapped(words, "  - ", style.width);
   return out;
 }
 
@@ -459,9 +464,7 @@ std::string check_result_page(const routine::Round& round, const Style& style) {
     out += "\n" + block("Before a failed route is used again", rules.routine->if_failed, style);
   }
   out += block("Works meanwhile", works, style);
-  std::vector<std::string> always;
-  for (const std::size_t caution : rules.always) always.push_back(rules.cautions[caution].words);
-  out += block("Always", always, style);
+  out += block("Always", all_cautions(round), style);
   return out;
 }
 
@@ -555,6 +558,12 @@ Json check_json(const routine::Round& round) {
     items.push_back(
         {{"item", item.item}, {"answer", item.answer.empty() ? Json(nullptr) : Json(item.answer)}});
   }
+  Json do_not_use = Json::array();
+  Json works = Json::array();
+  for (const routine::RouteOutcome& route : outcome.routes) {
+    if (route.verdict == Verdict::failed) do_not_use.push_back(route.route);
+    if (route.verdict == Verdict::passed) works.push_back(route.route);
+  }
   Json levels = Json::array();
   for (const routine::Level& level : outcome.levels) levels.push_back(level_json(level));
   Json trip = nullptr;
@@ -581,7 +590,11 @@ Json check_json(const routine::Round& round) {
           {"complete", outcome.complete},
           {"routes", routes},
           {"items", items},
-          {"levels", levels}};
+          {"levels", levels},
+          {"do_not_use", do_not_use},
+          {"before_use", do_not_use.empty() ? Json::array() : Json(rules.routine->if_failed)},
+          {"works_meanwhile", works},
+          {"cautions", all_cautions(round)}};
 }
 
 }  // namespace whichlink::render
