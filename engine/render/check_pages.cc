@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "moves/standing.h"
+#include "render/check_words.h"
 #include "render/pages.h"
 #include "routine/chances.h"
 
@@ -71,18 +72,6 @@ std::string cautions_of(const routine::Round& round, const Step& step) {
     text += (text.empty() ? "" : " ") + rules.cautions[one].words;
   }
   return text;
-}
-
-// Those that always hold, then those of the steps, each once.
-std::vector<std::string> all_cautions(const routine::Round& round) {
-  const faults::Rules& rules = round.setting().rules();
-  std::vector<std::string> words;
-  for (const std::size_t caution : rules.always) words.push_back(rules.cautions[caution].words);
-  for (const std::size_t caution : round.plan().cautions) {
-    const std::string& one = rules.cautions[caution].words;
-    if (std::find(words.begin(), words.end(), one) == words.end()) words.push_back(one);
-  }
-  return words;
 }
 
 std::string title_of(const routine::Round& round, const Step& step) {
@@ -202,52 +191,11 @@ std::string trip_words(const routine::Round& round) {
   return text + " A threshold that has changed is taken once more before it counts.";
 }
 
-std::string when_words(const std::optional<routine::When>& when) {
-  if (!when) return "";
-  switch (*when) {
-    case routine::When::untouched:
-      return "untouched";
-    case routine::When::stressed:
-      return "only under stress";
-    case routine::When::not_sure:
-      return "";
-  }
-  return "";
-}
-
 std::string wrong_words(const routine::RouteOutcome& route) {
   std::string text =
       route.report.heard == guide::kNotSure ? "something not right" : report_of(route.report);
   const std::string when = when_words(route.when);
   return when.empty() ? text : text + ", " + when;
-}
-
-std::string stage_words(guide::Stage stage) {
-  switch (stage) {
-    case guide::Stage::under_way:
-      return "left for later";
-    case guide::Stage::mended:
-      return "mended";
-    case guide::Stage::nothing_found:
-      return "nothing found";
-    case guide::Stage::handed_over:
-      return "handed over to service";
-  }
-  return "";
-}
-
-std::string verdict_words(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::passed:
-      return "passed";
-    case Verdict::failed:
-      return "FAILED";
-    case Verdict::mended:
-      return "mended";
-    case Verdict::not_checked:
-      return "not checked";
-  }
-  return "";
 }
 
 std::string route_line(const routine::RouteOutcome& route, const Style& style) {
@@ -466,135 +414,6 @@ std::string check_result_page(const routine::Round& round, const Style& style) {
   out += block("Works meanwhile", works, style);
   out += block("Always", all_cautions(round), style);
   return out;
-}
-
-namespace {
-
-Json report_json(const guide::Report& report) {
-  if (report.heard.empty()) return nullptr;
-  Json json = {{"heard", report.heard}};
-  if (report.drop_db) json["drop_db"] = *report.drop_db;
-  return json;
-}
-
-const char* kind_name(Kind kind) {
-  switch (kind) {
-    case Kind::look:
-      return "look";
-    case Kind::listen:
-      return "listen";
-    case Kind::sweep:
-      return "sweep";
-    case Kind::thresholds:
-      return "thresholds";
-  }
-  return "";
-}
-
-Json step_json(const routine::Round& round, const Step& step) {
-  const moves::Setting& setting = round.setting();
-  const chain::Chain& chain = setting.chain();
-  Json routes = Json::array();
-  for (const RouteId route : step.routes) routes.push_back(chain.routes[route].name);
-  Json stresses = Json::array();
-  for (const auto& [element, stress] : step.stresses) {
-    stresses.push_back(
-        moves::with_it(setting.rules().stresses[stress].short_words, chain.elements[element].name));
-  }
-  return {{"step", step.name},
-          {"kind", kind_name(step.kind)},
-          {"routes", routes},
-          {"from", chain.places[step.from].name},
-          {"to", chain.places[step.to].name},
-          {"stresses", stresses},
-          {"walking_minutes", step.walking_minutes},
-          {"looking_minutes", step.looking_minutes},
-          {"listening_minutes", step.listening_minutes},
-          {"stressing_minutes", step.stressing_minutes}};
-}
-
-Json when_json(const std::optional<routine::When>& when) {
-  if (!when) return nullptr;
-  const std::string words = when_words(when);
-  return words.empty() ? guide::kNotSure : words;
-}
-
-Json level_json(const routine::Level& level) {
-  return {{"route", level.route},
-          {"reference", level.set},
-          {"hz", level.hz},
-          {"measured_db", level.measured_db},
-          {"expected_db", level.expected_db},
-          {"deviation_db", level.deviation_db},
-          {"within_db", level.within_db},
-          {"passed", level.passed}};
-}
-
-std::string verdict_name(Verdict verdict) {
-  return verdict == Verdict::failed ? "failed" : verdict_words(verdict);
-}
-
-}  // namespace
-
-Json check_json(const routine::Round& round) {
-  const routine::Outcome outcome = round.outcome();
-  const routine::Plan& plan = round.plan();
-  const faults::Rules& rules = round.setting().rules();
-  Json steps = Json::array();
-  for (const Step& step : plan.steps) steps.push_back(step_json(round, step));
-  Json routes = Json::array();
-  for (const routine::RouteOutcome& route : outcome.routes) {
-    routes.push_back(
-        {{"route", route.route},
-         {"verdict", verdict_name(route.verdict)},
-         {"report", report_json(route.report)},
-         {"when", when_json(route.when)},
-         {"stressed", route.stressed},
-         {"not_done", route.not_done},
-         {"isolated", route.isolated ? Json(stage_words(*route.isolated)) : Json(nullptr)}});
-  }
-  Json items = Json::array();
-  for (const routine::ItemOutcome& item : outcome.items) {
-    items.push_back(
-        {{"item", item.item}, {"answer", item.answer.empty() ? Json(nullptr) : Json(item.answer)}});
-  }
-  Json do_not_use = Json::array();
-  Json works = Json::array();
-  for (const routine::RouteOutcome& route : outcome.routes) {
-    if (route.verdict == Verdict::failed) do_not_use.push_back(route.route);
-    if (route.verdict == Verdict::passed) works.push_back(route.route);
-  }
-  Json levels = Json::array();
-  for (const routine::Level& level : outcome.levels) levels.push_back(level_json(level));
-  Json trip = nullptr;
-  if (rules.routine->trip) {
-    const auto cost = routine::trip_cost(round.setting(), plan.list, round.trip_db());
-    trip = {{"trip_db", round.trip_db()},
-            {"thresholds", cost.thresholds},
-            {"chance_false_alarm", cost.false_alarm}};
-  }
-  return {{"installation", outcome.installation},
-          {"list", outcome.list},
-          {"listener", outcome.listener},
-          {"at", outcome.at},
-          {"minutes",
-           {{"listening", plan.listening_minutes},
-            {"stressing", plan.stressing_minutes},
-            {"walking", plan.walking_minutes},
-            {"looking", plan.looking_minutes}}},
-          {"least_walking", plan.least_walking},
-          {"chance_false_alarm",
-           routine::chance_false_alarm_of_list(round.setting(), plan.list, outcome.listener)},
-          {"trip", trip},
-          {"steps", steps},
-          {"complete", outcome.complete},
-          {"routes", routes},
-          {"items", items},
-          {"levels", levels},
-          {"do_not_use", do_not_use},
-          {"before_use", do_not_use.empty() ? Json::array() : Json(rules.routine->if_failed)},
-          {"works_meanwhile", works},
-          {"cautions", all_cautions(round)}};
 }
 
 }  // namespace whichlink::render
