@@ -273,7 +273,7 @@ std::string check_step_page(const routine::Round& round, const Step& step, const
   } else {
     std::string where = chain.places[step.to].name;
     if (step.from != step.to) {
-      where = "set it up in the " + chain.places[step.from].name + ", listen in the " + where;
+      where = "set it up: " + chain.places[step.from].name + "; listen: " + where;
     }
     out += labelled("Where", where, style);
     out += labelled(step.kind == Kind::thresholds ? "Take" : "Play", routine::plays(setting, step),
