@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "moves/standing.h"
+#include "render/check_words.h"
 #include "render/pages.h"
 #include "routine/chances.h"
 
@@ -190,52 +191,11 @@ std::string trip_words(const routine::Round& round) {
   return text + " A threshold that has changed is taken once more before it counts.";
 }
 
-std::string when_words(const std::optional<routine::When>& when) {
-  if (!when) return "";
-  switch (*when) {
-    case routine::When::untouched:
-      return "untouched";
-    case routine::When::stressed:
-      return "only under stress";
-    case routine::When::not_sure:
-      return "";
-  }
-  return "";
-}
-
 std::string wrong_words(const routine::RouteOutcome& route) {
   std::string text =
       route.report.heard == guide::kNotSure ? "something not right" : report_of(route.report);
   const std::string when = when_words(route.when);
   return when.empty() ? text : text + ", " + when;
-}
-
-std::string stage_words(guide::Stage stage) {
-  switch (stage) {
-    case guide::Stage::under_way:
-      return "left for later";
-    case guide::Stage::mended:
-      return "mended";
-    case guide::Stage::nothing_found:
-      return "nothing found";
-    case guide::Stage::handed_over:
-      return "handed over to service";
-  }
-  return "";
-}
-
-std::string verdict_words(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::passed:
-      return "passed";
-    case Verdict::failed:
-      return "FAILED";
-    case Verdict::mended:
-      return "mended";
-    case Verdict::not_checked:
-      return "not checked";
-  }
-  return "";
 }
 
 std::string route_line(const routine::RouteOutcome& route, const Style& style) {
@@ -298,14 +258,7 @@ std::string check_opening_page(const routine::Round& round, const Style& style) 
     out += wrapped("Not on this list: " + listed(not_on_it) + ".", "", style.width);
   }
   out += "\n" + warning("Before anything else", style) + "\n";
-  for (const std::size_t caution : rules.always) {
-    out += wrapped(rules.cautions[caution].words, "  - ", style.width);
-  }
-  for (const std::size_t caution : round.plan().cautions) {
-    if (std::find(rules.always.begin(), rules.always.end(), caution) != rules.always.end())
-      continue;
-    out += wrapped(rules.cautions[caution].words, "  - ", style.width);
-  }
+  for (const std::string& words : all_cautions(round)) out += wrapped(words, "  - ", style.width);
   return out;
 }
 
@@ -320,7 +273,7 @@ std::string check_step_page(const routine::Round& round, const Step& step, const
   } else {
     std::string where = chain.places[step.to].name;
     if (step.from != step.to) {
-      where = "set it up in the " + chain.places[step.from].name + ", listen in the " + where;
+      where = "set it up: " + chain.places[step.from].name + "; listen: " + where;
     }
     out += labelled("Where", where, style);
     out += labelled(step.kind == Kind::thresholds ? "Take" : "Play", routine::plays(setting, step),
@@ -459,129 +412,8 @@ std::string check_result_page(const routine::Round& round, const Style& style) {
     out += "\n" + block("Before a failed route is used again", rules.routine->if_failed, style);
   }
   out += block("Works meanwhile", works, style);
-  std::vector<std::string> always;
-  for (const std::size_t caution : rules.always) always.push_back(rules.cautions[caution].words);
-  out += block("Always", always, style);
+  out += block("Always", all_cautions(round), style);
   return out;
-}
-
-namespace {
-
-Json report_json(const guide::Report& report) {
-  if (report.heard.empty()) return nullptr;
-  Json json = {{"heard", report.heard}};
-  if (report.drop_db) json["drop_db"] = *report.drop_db;
-  return json;
-}
-
-const char* kind_name(Kind kind) {
-  switch (kind) {
-    case Kind::look:
-      return "look";
-    case Kind::listen:
-      return "listen";
-    case Kind::sweep:
-      return "sweep";
-    case Kind::thresholds:
-      return "thresholds";
-  }
-  return "";
-}
-
-Json step_json(const routine::Round& round, const Step& step) {
-  const moves::Setting& setting = round.setting();
-  const chain::Chain& chain = setting.chain();
-  Json routes = Json::array();
-  for (const RouteId route : step.routes) routes.push_back(chain.routes[route].name);
-  Json stresses = Json::array();
-  for (const auto& [element, stress] : step.stresses) {
-    stresses.push_back(
-        moves::with_it(setting.rules().stresses[stress].short_words, chain.elements[element].name));
-  }
-  return {{"step", step.name},
-          {"kind", kind_name(step.kind)},
-          {"routes", routes},
-          {"from", chain.places[step.from].name},
-          {"to", chain.places[step.to].name},
-          {"stresses", stresses},
-          {"walking_minutes", step.walking_minutes},
-          {"looking_minutes", step.looking_minutes},
-          {"listening_minutes", step.listening_minutes},
-          {"stressing_minutes", step.stressing_minutes}};
-}
-
-Json when_json(const std::optional<routine::When>& when) {
-  if (!when) return nullptr;
-  const std::string words = when_words(when);
-  return words.empty() ? guide::kNotSure : words;
-}
-
-Json level_json(const routine::Level& level) {
-  return {{"route", level.route},
-          {"reference", level.set},
-          {"hz", level.hz},
-          {"measured_db", level.measured_db},
-          {"expected_db", level.expected_db},
-          {"deviation_db", level.deviation_db},
-          {"within_db", level.within_db},
-          {"passed", level.passed}};
-}
-
-std::string verdict_name(Verdict verdict) {
-  return verdict == Verdict::failed ? "failed" : verdict_words(verdict);
-}
-
-}  // namespace
-
-Json check_json(const routine::Round& round) {
-  const routine::Outcome outcome = round.outcome();
-  const routine::Plan& plan = round.plan();
-  const faults::Rules& rules = round.setting().rules();
-  Json steps = Json::array();
-  for (const Step& step : plan.steps) steps.push_back(step_json(round, step));
-  Json routes = Json::array();
-  for (const routine::RouteOutcome& route : outcome.routes) {
-    routes.push_back(
-        {{"route", route.route},
-         {"verdict", verdict_name(route.verdict)},
-         {"report", report_json(route.report)},
-         {"when", when_json(route.when)},
-         {"stressed", route.stressed},
-         {"not_done", route.not_done},
-         {"isolated", route.isolated ? Json(stage_words(*route.isolated)) : Json(nullptr)}});
-  }
-  Json items = Json::array();
-  for (const routine::ItemOutcome& item : outcome.items) {
-    items.push_back(
-        {{"item", item.item}, {"answer", item.answer.empty() ? Json(nullptr) : Json(item.answer)}});
-  }
-  Json levels = Json::array();
-  for (const routine::Level& level : outcome.levels) levels.push_back(level_json(level));
-  Json trip = nullptr;
-  if (rules.routine->trip) {
-    const auto cost = routine::trip_cost(round.setting(), plan.list, round.trip_db());
-    trip = {{"trip_db", round.trip_db()},
-            {"thresholds", cost.thresholds},
-            {"chance_false_alarm", cost.false_alarm}};
-  }
-  return {{"installation", outcome.installation},
-          {"list", outcome.list},
-          {"listener", outcome.listener},
-          {"at", outcome.at},
-          {"minutes",
-           {{"listening", plan.listening_minutes},
-            {"stressing", plan.stressing_minutes},
-            {"walking", plan.walking_minutes},
-            {"looking", plan.looking_minutes}}},
-          {"least_walking", plan.least_walking},
-          {"chance_false_alarm",
-           routine::chance_false_alarm_of_list(round.setting(), plan.list, outcome.listener)},
-          {"trip", trip},
-          {"steps", steps},
-          {"complete", outcome.complete},
-          {"routes", routes},
-          {"items", items},
-          {"levels", levels}};
 }
 
 }  // namespace whichlink::render

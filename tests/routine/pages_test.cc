@@ -140,6 +140,10 @@ TEST(CheckPages, JsonSaysWhatThePageSays) {
   EXPECT_EQ(json["routes"][2]["report"]["heard"], "weak 20");
   EXPECT_EQ(json["routes"][2]["when"], "untouched");
   EXPECT_EQ(json["routes"][3]["verdict"], "not checked");
+  EXPECT_EQ(json["do_not_use"], render::Json({"bone"}));
+  EXPECT_EQ(json["before_use"].size(), 3U);
+  EXPECT_EQ(json["works_meanwhile"], render::Json({"left phone", "right phone"}));
+  EXPECT_GT(json["cautions"].size(), 6U);
   EXPECT_EQ(json["steps"].size(), shown.round->plan().steps.size());
   EXPECT_EQ(json["items"][0]["answer"], "yes");
   EXPECT_TRUE(json["items"].back()["answer"].is_null());

@@ -325,6 +325,34 @@ TEST(EvidenceOfACheck, OnlyRoutesThatShareSomethingAreListenedTo) {
   EXPECT_EQ(checked.done_in_case_of("talkback"), Lines{}) << "nothing else runs that way";
 }
 
+TEST(EvidenceOfACheck, ARouteThatFailedAndSharesNothingTellsNothing) {
+  Checked checked("two-room-booth");
+  std::size_t silent = 0;
+  while (checked.round->now() != nullptr) {
+    const std::string& name = checked.round->now()->name;
+    const bool talks = name == "listen to talkback" || name == "listen to talk forward";
+    if (talks) {
+      ASSERT_FALSE(checked.say({"silent", {}}, When::untouched));
+      ++silent;
+    } else {
+      ASSERT_FALSE(checked.say({checked.fine(*checked.round->now()), {}}));
+    }
+  }
+  ASSERT_EQ(silent, 2U);
+  EXPECT_EQ(checked.done_in_case_of("talkback"), Lines{});
+  EXPECT_EQ(checked.done_in_case_of("talk forward"), Lines{});
+}
+
+TEST(EvidenceOfACheck, OneOfManySoundRoutesThroughTheSameChannelIsEnough) {
+  Checked checked("two-room-booth");
+  while (checked.round->now() != nullptr) {
+    const bool bone = checked.round->now()->name == "listen to bone";
+    const std::string heard = bone ? "silent" : checked.fine(*checked.round->now());
+    ASSERT_FALSE(checked.say({heard, {}}, When::untouched));
+  }
+  EXPECT_EQ(checked.done_in_case_of("bone"), Lines{"try left phone: steady"});
+}
+
 TEST(EvidenceOfACheck, OtherRoutesThatFailedGoInWithWhatWasHeard) {
   Checked checked("two-room-booth");
   checked.all_well_until(kPhones);
