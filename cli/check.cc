@@ -79,6 +79,10 @@ class Checking {
     keep();
     show(options_.json ? render::to_text(render::check_json(*round_))
                        : render::check_result_page(*round_, style_));
+    if (journal_ != nullptr && round_->now() != nullptr) {
+      tell("Go on later with: whichlink check --model '" + options_.model + "' --resume" +
+           (options_.record.file.empty() ? "" : " --record '" + options_.record.file + "'") + "\n");
+    }
     return kDone;
   }
 

@@ -56,6 +56,7 @@ Command session_command(CLI::App& program) {
                   "Many at once from a CSV file: code,day,routes; routes parted by semicolons")
       ->excludes(code);
   add_record_option(*app, options->record);
+  add_at_option(*app, options->record);
   return {app, [options] {
             if (options->from.empty() && options->code.empty()) {
               refuse("--code", "is missing", "a session's code, or --from FILE");

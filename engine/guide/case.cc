@@ -144,7 +144,8 @@ std::vector<Suspect> Case::suspects(const plan::Picture& picture) const {
   for (const FaultId fault : setting_.faults().ids()) {
     if (!shown[fault.value] && !first[fault.value]) continue;
     all.push_back({fault, setting_.name_of(fault), setting_.words_of(fault),
-                   setting_.family_of(fault), 1 - picture.marginal[fault.value][belief::kAbsent]});
+                   setting_.family_of(fault),
+                   std::max(0.0, 1 - picture.marginal[fault.value][belief::kAbsent])});
   }
   if (belief().hypotheses().size() > 1) {
     all.push_back({std::nullopt, "crossed plugs", setting_.rules().crossing->words, "crossing",

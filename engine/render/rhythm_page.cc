@@ -15,7 +15,7 @@ std::string interval_words(const RhythmTitle& title, double days) {
   for (const auto& [name, named] : history::named_intervals(title.use)) {
     if (std::abs(named - days) < .05 * named) return name;
   }
-  return fmt::format("every {:.0f} days of use", days);
+  return fmt::format("every {:.1f} days of use", days);
 }
 
 std::string basis(const RhythmTitle& title, const history::Rhythm& rhythm) {
@@ -50,10 +50,10 @@ std::string rhythm_page(const RhythmTitle& title, const history::Rhythm& rhythm,
                         const Style& style) {
   std::string out = heading(title.installation, style);
   out += wrapped(basis(title, rhythm), "", style.width) + "\n";
-  out += dim("  check                     a year   hours of it   spoilt a year   hours   days a",
+  out += dim("                                     hours on      sessions    hours  days that",
              style) +
          "\n" +
-         dim("                                                                in all   fault runs",
+         dim("  checked                   a year   checks        spoilt      in all a fault runs",
              style) +
          "\n";
   const auto names = history::named_intervals(title.use);

@@ -1,10 +1,13 @@
 // Commands and what they must say. A case is a text file that anybody can write:
+//   first: ARGUMENTS           the same, run before in the same folder, and nothing asked of it but
+//                              that it succeeds (any number)
 //   run: ARGUMENTS             what follows the program's name, as typed in a shell
 //   input: LINE                a line of standard input (any number)
 //   exit: CODE                 0 unless said otherwise
 //   says: TEXT                 a line of what it writes holds this (any number)
 //   silent: TEXT               no line holds this
-// Besides, every ```console block of the documentation is run and its output compared line by line.
+// Besides, every ```console block of the documentation is run and its output compared line by line;
+// those of one page in one folder, which holds the .txt files of tests/cases.
 #include <gtest/gtest.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -27,28 +30,46 @@ struct Ran {
   std::string out;
 };
 
-// In a scratch folder of its own, so that a command that writes leaves nothing behind.
-Ran run(const std::string& arguments, const std::string& input) {
-  const fs::path folder =
-      fs::temp_directory_path() / ("whichlink-cases-" + std::to_string(::getpid()));
-  fs::create_directories(folder);
-  std::ofstream(folder / "input") << input;
-  const std::string command = "cd '" + folder.string() +
-                              "' && export LC_ALL=C.UTF-8 XDG_DATA_HOME=. CASES='" +
-                              (kRoot / "tests/cases").string() + "' && '" + WHICHLINK_PROGRAM +
-                              "' " + arguments + " <input 2>&1";
-  Ran ran;
-  std::FILE* pipe = ::popen(command.c_str(), "r");
-  if (pipe == nullptr) return ran;
-  std::array<char, 4096> buffer{};
-  for (std::size_t count = 0; (count = std::fread(buffer.data(), 1, buffer.size(), pipe)) > 0;) {
-    ran.out.append(buffer.data(), count);
+/// A scratch folder, so that a command that writes leaves nothing behind.
+class Folder {
+ public:
+  Folder() : path_(fs::temp_directory_path() / ("whichlink-cases-" + std::to_string(::getpid()))) {
+    fs::remove_all(path_);
+    fs::create_directories(path_);
   }
-  const int status = ::pclose(pipe);
-  ran.code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
-  fs::remove_all(folder);
-  return ran;
-}
+  ~Folder() {
+    std::error_code none;
+    fs::remove_all(path_, none);
+  }
+  Folder(const Folder&) = delete;
+  Folder& operator=(const Folder&) = delete;
+
+  [[nodiscard]] const fs::path& path() const { return path_; }
+
+  [[nodiscard]] Ran run(const std::string& arguments, const std::string& input) const {
+    // Beside the folder, which belongs to the commands.
+    const std::string typed = path_.string() + ".input";
+    std::ofstream(typed) << input;
+    const std::string command = "cd '" + path_.string() +
+                                "' && export LC_ALL=C.UTF-8 XDG_DATA_HOME=. CASES='" +
+                                (kRoot / "tests/cases").string() + "' && '" + WHICHLINK_PROGRAM +
+                                "' " + arguments + " <'" + typed + "' 2>&1";
+    Ran ran;
+    std::FILE* pipe = ::popen(command.c_str(), "r");
+    if (pipe == nullptr) return ran;
+    std::array<char, 4096> buffer{};
+    for (std::size_t count = 0; (count = std::fread(buffer.data(), 1, buffer.size(), pipe)) > 0;) {
+      ran.out.append(buffer.data(), count);
+    }
+    const int status = ::pclose(pipe);
+    ran.code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+    fs::remove(typed);
+    return ran;
+  }
+
+ private:
+  fs::path path_;
+};
 
 std::vector<fs::path> files_in(const fs::path& folder, const std::string& ending) {
   std::vector<fs::path> files;
@@ -76,12 +97,16 @@ TEST(Cases, EveryCaseFileHolds) {
     std::string arguments;
     std::string input;
     int code = 0;
+    const Folder folder;
     std::vector<std::string> says;
     std::vector<std::string> silent;
     for (std::string line, rest; std::getline(in, line);) {
       if (line.empty() || line[0] == '#') continue;
       if (starts(line, "run", rest)) {
         arguments = rest;
+      } else if (starts(line, "first", rest)) {
+        const Ran before = folder.run(rest, "");
+        EXPECT_EQ(before.code, 0) << rest << "\n" << before.out;
       } else if (starts(line, "input", rest)) {
         input += rest + "\n";
       } else if (starts(line, "exit", rest)) {
@@ -95,7 +120,7 @@ TEST(Cases, EveryCaseFileHolds) {
       }
     }
     ASSERT_FALSE(says.empty()) << "a case that checks nothing";
-    const Ran ran = run(arguments, input);
+    const Ran ran = folder.run(arguments, input);
     EXPECT_EQ(ran.code, code) << ran.out;
     for (const std::string& text : says) {
       ++checks;
@@ -110,13 +135,13 @@ TEST(Cases, EveryCaseFileHolds) {
   EXPECT_GE(checks, 30U);
 }
 
-void check_block(const std::string& block) {
+void check_block(const Folder& folder, const std::string& block) {
   std::istringstream lines(block);
   std::string command;
   std::string expected;
   const auto compare = [&] {
     if (command.empty()) return;
-    EXPECT_EQ(run(command, "").out, expected) << "$ whichlink " << command;
+    EXPECT_EQ(folder.run(command, "").out, expected) << "$ whichlink " << command;
   };
   for (std::string line; std::getline(lines, line);) {
     if (line.rfind("$ whichlink ", 0) == 0) {
@@ -137,6 +162,10 @@ TEST(Documentation, EveryConsoleExampleSaysWhatItSays) {
   std::size_t examples = 0;
   for (const fs::path& page : pages) {
     SCOPED_TRACE(page.filename().string());
+    const Folder folder;
+    for (const fs::path& text : files_in(kRoot / "tests/cases", ".txt")) {
+      fs::copy(text, folder.path());
+    }
     std::ifstream in(page);
     std::string block;
     bool inside = false;
@@ -147,7 +176,7 @@ TEST(Documentation, EveryConsoleExampleSaysWhatItSays) {
       } else if (inside && line == "```") {
         inside = false;
         ++examples;
-        check_block(block);
+        check_block(folder, block);
       } else if (inside) {
         block += line + "\n";
       }
