@@ -59,19 +59,19 @@ std::string lookback_page(const LookBackTitle& title, const history::LookBack& b
                          "", style.width);
   }
   out += wrapped(
-      fmt::format("{} sessions since {}; {:.1f} of them are expected to be spoilt. {} "
-                  "reach the recall limit of {:.0f} %; the others hold {:.1f} more.",
-                  back.sessions.size(), back.start, back.expected_spoilt, recalled(title, back),
-                  title.recall * 100, spoilt_among_the_others(title, back)),
+      fmt::format("Sessions since {}: {}, of which {:.1f} are expected to be spoilt. At or above "
+                  "the recall limit of {:.0f} %: {}; the others hold {:.1f} more.",
+                  back.start, back.sessions.size(), back.expected_spoilt, title.recall * 100,
+                  recalled(title, back), spoilt_among_the_others(title, back)),
       "", style.width);
-  out += "\n" + dim("  chance     session                   day         routes", style) + "\n";
+  out += "\n" + dim("  chance             day         session             routes", style) + "\n";
   for (const history::DoubtfulSession& one : back.sessions) {
     if (one.chance < kWorthTelling) break;
     const std::string mark = one.chance >= title.recall ? "recall" : "";
-    std::string line = fmt::format("  {:>9}  ", percent(one.chance)) +
-                       padded(one.session.code, 26) + padded(one.session.day, 12);
-    out +=
-        cut(line + padded(listed(one.session.routes), 20) + " " + mark, style.width, style) + "\n";
+    const std::string line = fmt::format("  {:>9}  ", percent(one.chance)) + padded(mark, 8) +
+                             padded(one.session.day, 12) + padded(one.session.code, 20) +
+                             listed(one.session.routes);
+    out += cut(line, style.width, style) + "\n";
   }
   out += "\n" +
          wrapped(
