@@ -107,9 +107,8 @@ std::string rhythm_plot(const RhythmTitle& title, const history::Rhythm& rhythm)
   constexpr double kLeft = 80, kTop = 80, kWidth = 560, kHeight = 300;
   const double longest = rhythm.curve.back().days;
   double largest = 1;
-  // What checking each day costs is the scale; the far end may leave the picture.
-  for (const history::RhythmCost& one : rhythm.named) {
-    largest = std::max(largest, one.minutes() / kMinutesPerHour * 1.1);
+  for (const history::RhythmCost& one : rhythm.curve) {
+    largest = std::max(largest, one.minutes() / kMinutesPerHour * 1.05);
   }
   const auto x = [&](double days) {
     return kLeft + std::log(std::max(days, 1.0)) / std::log(std::max(longest, 2.0)) * kWidth;
@@ -117,9 +116,12 @@ std::string rhythm_plot(const RhythmTitle& title, const history::Rhythm& rhythm)
   const auto y = [&](double hours) {
     return kTop + kHeight * (1 - std::min(hours / largest, 1.0));
   };
-  std::string svg = svg_start(kLeft + kWidth + 130, kTop + kHeight + 70,
-                              title.installation + ": hours a year, by how often one checks",
-                              basis(title, rhythm));
+  std::string svg = svg_start(
+      kLeft + kWidth + 130, kTop + kHeight + 90,
+      title.installation + ": hours a year, by how often one checks",
+      fmt::format("{:g} sessions on each of {:g} days a year; {:.1f} faults a year by {} rates",
+                  title.use.sessions_per_day, title.use.days_per_year, rhythm.faults_per_year,
+                  title.learned ? "learned" : "judged"));
   const double step = tick_step(largest);
   for (double tick = 0; tick <= largest; tick += step) {
     svg += fmt::format(
@@ -154,11 +156,13 @@ std::string rhythm_plot(const RhythmTitle& title, const history::Rhythm& rhythm)
       "<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"5\" fill=\"#222\"/>\n"
       "<text x=\"{:.1f}\" y=\"{:.1f}\">cheapest</text>\n",
       x(rhythm.cheapest.days), y(rhythm.cheapest.minutes() / kMinutesPerHour),
-      x(rhythm.cheapest.days) + 8, y(rhythm.cheapest.minutes() / kMinutesPerHour) - 8);
+      x(rhythm.cheapest.days) - 24, y(rhythm.cheapest.minutes() / kMinutesPerHour) + 22);
   svg += fmt::format(
-      "<text x=\"{:.0f}\" y=\"{:.0f}\" fill=\"#555\">solid: in all; dashes: checking; dots: spoilt "
-      "sessions; days of use from check to check, to the right ever longer</text>\n</svg>\n",
-      kLeft, kTop + kHeight + 46);
+      "<text x=\"{0:.0f}\" y=\"{1:.0f}\" fill=\"#555\">Solid: in all. Dashes: checking. Dots: "
+      "spoilt sessions.</text>\n"
+      "<text x=\"{0:.0f}\" y=\"{2:.0f}\" fill=\"#555\">To the right: ever more days of use from "
+      "check to check, up to {3:g}.</text>\n</svg>\n",
+      kLeft, kTop + kHeight + 46, kTop + kHeight + 66, longest);
   return svg;
 }
 
