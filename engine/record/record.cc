@@ -46,11 +46,14 @@ Problem Record::File::problem_of(const std::string& path, const SQLite::Exceptio
 
 Record::File::File(std::string path, Access access)
     : path_(std::move(path)), database_(path_, flags_of(access), kPatienceMs) {
-  // Nothing is written before it is certain whose file it is.
+  // Nothing is written before it is certain whose file it is. In one transaction, for somebody else
+  // may be making it just now.
+  SQLite::Transaction looking(database_);
   const int version = database_.execAndGet("PRAGMA user_version").getInt();
   const int application = database_.execAndGet("PRAGMA application_id").getInt();
   const bool is_new = version == 0 && application == 0 &&
                       database_.execAndGet("SELECT count(*) FROM sqlite_master").getInt() == 0;
+  looking.commit();
   if (!is_new && application != kApplicationId) {
     throw Refused{problem("belongs to another program", "a record, or a new file")};
   }

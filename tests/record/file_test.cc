@@ -126,6 +126,25 @@ TEST_F(RecordTest, WritersWaitForEachOther) {
   EXPECT_EQ(must(open().cases({})).size(), 2U * kEach);
 }
 
+TEST_F(RecordTest, NewFileIsMadeOnceByManyAtOnce) {
+  constexpr int kRounds = 10;
+  constexpr int kEach = 4;
+  for (int round = 0; round < kRounds; ++round) {
+    const std::string place = path() + std::to_string(round);
+    std::vector<std::string> lines(kEach);
+    std::vector<std::thread> all;
+    for (std::string& line : lines) {
+      all.emplace_back([&line, &place] {
+        auto record = Record::open(place, Access::write);
+        line = record ? line_of(record->begin_case("C", events(), kMorning)) : line_of(record);
+      });
+    }
+    for (std::thread& one : all) one.join();
+    for (const std::string& line : lines) EXPECT_EQ(line, "");
+    EXPECT_EQ(must(must(Record::open(place, Access::read)).cases({})).size(), std::size_t{kEach});
+  }
+}
+
 // Files may not grow beyond so many bytes, as on a disk that is full.
 TEST_F(RecordTest, FullDiskIsALineAndLosesNothing) {
   Record record = open();
