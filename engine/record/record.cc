@@ -2,6 +2,9 @@
 
 #include <sqlite3.h>
 
+#include <chrono>
+#include <thread>
+
 #include "record/file.h"
 #include "record/schema.h"
 
@@ -15,6 +18,21 @@ constexpr int kPatienceMs = 10'000;
 int flags_of(Access access) {
   return access == Access::read ? SQLite::OPEN_READONLY
                                 : SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE;
+}
+
+// Changing the mode of a new file needs it for oneself alone, and the library does not wait for
+// that: so we do, as long as for a transaction.
+void use_write_ahead_log(SQLite::Database& database) {
+  constexpr std::chrono::milliseconds kPause(20);
+  for (int tries = kPatienceMs / static_cast<int>(kPause.count());; --tries) {
+    try {
+      database.exec("PRAGMA journal_mode = WAL");
+      return;
+    } catch (const SQLite::Exception& error) {
+      if (error.getErrorCode() != SQLITE_BUSY || tries == 0) throw;
+      std::this_thread::sleep_for(kPause);
+    }
+  }
 }
 
 }  // namespace
@@ -72,7 +90,7 @@ Record::File::File(std::string path, Access access)
   if (sqlite3_db_readonly(database_.getHandle(), "main") != 0) {
     throw Refused{problem("cannot be written: it is read-only", "a file that can be written")};
   }
-  database_.exec("PRAGMA journal_mode = WAL");
+  use_write_ahead_log(database_);
   database_.exec("PRAGMA synchronous = FULL");  // a commit is on the disk, not on its way
   bring_forward(database_, version, kSchemaVersion);
 }
