@@ -101,8 +101,7 @@ Result<std::vector<record::Session>> sessions_from(const std::string& text,
     }
   }
   if (sessions.empty()) {
-    return tl::unexpected(
-        Problems{{{file, 0, 0}, "holds no session", "lines as code,day,routes", ""}});
+    return tl::unexpected(Problems{{{file, 1, 1}, "no session", "lines as code,day,routes", ""}});
   }
   return sessions;
 }
