@@ -14,6 +14,7 @@ struct Options {
   record::Filter filter;
   std::optional<record::Number> one_case, one_check;
   bool checks = false;
+  bool sessions = false;
   bool csv = false;
   bool json = false;
 };
@@ -46,6 +47,17 @@ int log(const Options& options) {
     return tell(options, must(record->checks(options.filter)), render::checks_page,
                 render::checks_csv, render::checks_json);
   }
+  if (options.sessions) {
+    if (options.filter.installation.empty()) {
+      refuse("--installation", "is missing", "the name of the installation that they are of");
+    }
+    const record::Filter& filter = options.filter;
+    return tell(
+        options,
+        must(record->sessions(filter.installation, filter.from.empty() ? "1970-01-01" : filter.from,
+                              filter.until.empty() ? "9999-12-31" : filter.until)),
+        render::sessions_page, render::sessions_csv, render::sessions_json);
+  }
   return tell(options, must(record->cases(options.filter)), render::cases_page, render::cases_csv,
               render::cases_json);
 }
@@ -60,6 +72,7 @@ Command log_command(CLI::App& program) {
   app->add_option("--case", options->one_case, "Tell the case of this number");
   app->add_option("--check", options->one_check, "Tell the check of this number");
   app->add_flag("--checks", options->checks, "List checks instead of cases");
+  app->add_flag("--sessions", options->sessions, "List the sessions of an installation instead");
   app->add_option("--installation", options->filter.installation, "Only of this installation");
   app->add_option("--route", options->filter.route, "Only on this route");
   app->add_option("--from", options->filter.from, "Only from this day on")->check(day_problem);

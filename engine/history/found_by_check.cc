@@ -38,8 +38,11 @@ ChanceFound found_by_check(const moves::Setting& setting) {
     if (const std::optional<RouteId> route = route_with(setting, fault)) {
       const SignalId signal = setting.chain().routes[*route].signal;
       const faults::Sense& sense = setting.rules().senses[setting.rules().signals[signal].sense];
-      place->second =
-          routine::chance_found(setting, *route, fault, listener_of(sense, listener), stressed);
+      const std::size_t who = listener_of(sense, listener);
+      // A sound route may be blamed too; what the fault itself adds is what makes a pass unlikely.
+      const double passes = 1 - routine::chance_found(setting, *route, fault, who, stressed);
+      const double sound_passes = 1 - routine::chance_false_alarm(setting, *route, who, stressed);
+      place->second = std::max(0.0, 1 - passes / sound_passes);
     }
     return place->second;
   };

@@ -7,8 +7,10 @@
 
 namespace whichlink::history {
 
-/// What a routine check would have made of a fault, remembered from one question to the next. The
-/// setting must outlive it. An unknown listener counts as the usual one.
+/// What a routine check would have made of a fault: 1 - P(pass | the fault is there) / P(pass | all
+/// is sound), so that false alarms, which a sound route has as well, find nothing. Remembered from
+/// one question to the next. The setting must outlive it. An unknown listener counts as the usual
+/// one.
 [[nodiscard]] ChanceFound found_by_check(const moves::Setting& setting);
 
 /// The first listener of the first sense.

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 
 #include "base/moment.h"
 #include "render/csv.h"
@@ -273,6 +274,40 @@ Json check_story_json(const record::CheckStory& story) {
     json["answers"].push_back({{"at", answer.at}, {"answer", answer_words(answer)}});
   }
   return json;
+}
+
+std::string sessions_page(const std::vector<record::Session>& sessions, const Style& style) {
+  if (sessions.empty()) return "No session fits.\n";
+  std::map<std::string, std::size_t> uses;
+  std::string out = heading(counted(sessions.size(), "session", "sessions"), style);
+  for (const record::Session& session : sessions) {
+    out += cut("  " + padded(session.day, 12) + padded(session.code, 26) + listed(session.routes),
+               style.width, style) +
+           "\n";
+    for (const std::string& route : session.routes) ++uses[route];
+  }
+  out += "\n" + heading("How many used each route", style);
+  for (const auto& [route, count] : uses) {
+    out += "  " + padded(route, 26) + fmt::format("{:>6}\n", count);
+  }
+  return out;
+}
+
+// As `whichlink session --from` reads it.
+std::string sessions_csv(const std::vector<record::Session>& sessions) {
+  std::string out = csv_line({"code", "day", "routes"});
+  for (const record::Session& session : sessions) {
+    out += csv_line({session.code, session.day, fmt::format("{}", fmt::join(session.routes, ";"))});
+  }
+  return out;
+}
+
+Json sessions_json(const std::vector<record::Session>& sessions) {
+  Json all = Json::array();
+  for (const record::Session& session : sessions) {
+    all.push_back({{"code", session.code}, {"day", session.day}, {"routes", session.routes}});
+  }
+  return {{"sessions", all}};
 }
 
 }  // namespace whichlink::render

@@ -28,6 +28,11 @@ namespace whichlink::render {
 [[nodiscard]] std::string check_story_csv(const record::CheckStory& story);
 [[nodiscard]] Json check_story_json(const record::CheckStory& story);
 
+[[nodiscard]] std::string sessions_page(const std::vector<record::Session>& sessions,
+                                        const Style& style);
+[[nodiscard]] std::string sessions_csv(const std::vector<record::Session>& sessions);
+[[nodiscard]] Json sessions_json(const std::vector<record::Session>& sessions);
+
 /// "weak by 25 dB", or the symptom's name.
 [[nodiscard]] std::string report_text(const guide::Report& report);
 

@@ -11,6 +11,10 @@ constexpr double kLate = .95;
 constexpr double kWorthTelling = .01;
 constexpr std::size_t kMostSuspects = 5;
 
+std::string per_year_text(double rate) {
+  return rate < .1 ? fmt::format("{:.3f}", rate) : fmt::format("{:.2f}", rate);
+}
+
 std::size_t recalled(const LookBackTitle& title, const history::LookBack& back) {
   std::size_t count = 0;
   for (const history::DoubtfulSession& one : back.sessions) {
@@ -43,11 +47,15 @@ std::string lookback_page(const LookBackTitle& title, const history::LookBack& b
   std::size_t told = 0;
   for (const history::SuspectSince& one : back.suspects) {
     if (one.share < kWorthTelling || ++told > kMostSuspects) break;
-    out +=
-        wrapped(fmt::format("{}: began {} (5 to 95 %: {} to {})", one.words,
-                            day_text(one.onset.quantile(.5)), day_text(one.onset.quantile(kEarly)),
-                            day_text(one.onset.quantile(kLate))),
-                fmt::format("  {:>9}  ", percent(one.share)), style.width);
+    std::string words =
+        fmt::format("{}: began about {} (5 to 95 %: {} to {}); {} a year", one.words,
+                    day_text(one.onset.quantile(.5)), day_text(one.onset.quantile(kEarly)),
+                    day_text(one.onset.quantile(kLate)), per_year_text(one.rate_per_year));
+    if (!one.passes.empty()) {
+      words +=
+          "; a check like the last finds " + percent(one.passes.back().chance_found) + " of these";
+    }
+    out += wrapped(words, fmt::format("  {:>9}  ", percent(one.share)), style.width);
   }
   if (back.not_traced >= kWorthTelling) {
     out += wrapped("of causes that lie on no one part, such as crossed plugs, are not looked into",

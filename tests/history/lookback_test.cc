@@ -139,6 +139,28 @@ TEST(FoundByCheck, KnowsWhatAStressBringsOut) {
   EXPECT_GT(chance(kCord, true), .97);
   EXPECT_GT(chance(fractured, true), chance(fractured, false) + .2);
   EXPECT_LT(chance(fractured, true), chance(kCord, true) + 1e-9);
+  // A fault of another route is found by no check of this one, however often it is blamed.
+  const std::string spare = "spare headset cord.cord.left: broken conductor";
+  EXPECT_EQ(chance(spare, true), 0);
+}
+
+// The likelihood of a pass, both ways: with the false alarms taken out, a fault that never shows
+// is never found.
+TEST(FoundByCheck, FalseAlarmsFindNothing) {
+  moves::Installation booth = shipped("two-room-booth");
+  for (const ModeId mode : booth.rules.modes.ids()) {
+    booth.rules.modes[mode].chance_shows = 0;
+    booth.rules.modes[mode].provoked_by.clear();
+  }
+  const moves::Setting setting(booth, 0);
+  const ChanceFound found = found_by_check(setting);
+  for (const FaultId fault : setting.faults().ids()) {
+    if (setting.name_of(fault) == kCord) {
+      EXPECT_NEAR(found(fault, "practised", true), 0, 1e-9);
+      return;
+    }
+  }
+  FAIL() << "no such fault";
 }
 
 }  // namespace
