@@ -122,6 +122,13 @@ Result<Record> Record::open(const std::string& path, Access access) {
   try {
     return Record(std::make_unique<File>(path, access));
   } catch (const SQLite::Exception& error) {
+    // A reader, too, needs a file beside the record in which programs tell each other what they do.
+    if (access == Access::read && error.getErrorCode() == SQLITE_READONLY) {
+      return tl::unexpected(Problems{{{path, 0, 0},
+                                      "cannot be read in a folder that cannot be written",
+                                      "a copy of it in a folder of your own",
+                                      ""}});
+    }
     return tl::unexpected(Problems{File::problem_of(path, error)});
   } catch (const Refused& refused) {
     return tl::unexpected(Problems{refused.problem});
