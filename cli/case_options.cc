@@ -12,15 +12,17 @@ namespace {
 constexpr double kMostDays = 36500;
 constexpr double kMostThinking = 3600;
 
+}  // namespace
+
 std::optional<double> number_in(const std::string& text) {
   double value = 0;
-  const char* end = text.data() + text.size();
-  const auto [stopped, error] = std::from_chars(text.data(), end, value);
+  const char* first = text.data();
+  const char* end = first + text.size();
+  if (text.size() > 1 && *first == '+') ++first;
+  const auto [stopped, error] = std::from_chars(first, end, value);
   if (error != std::errc() || stopped != end) return std::nullopt;
   return value;
 }
-
-}  // namespace
 
 void add_case_options(CLI::App& app, CaseOptions& options) {
   app.add_option("--model", options.model,

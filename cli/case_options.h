@@ -26,6 +26,9 @@ struct CaseOptions {
 
 void add_case_options(CLI::App& app, CaseOptions& options);
 
+/// A number in plain decimals, with or without a sign; nothing if the text is anything else.
+[[nodiscard]] std::optional<double> number_in(const std::string& text);
+
 /// `--think SECONDS`: how long to search ahead at each step.
 void add_think_option(CLI::App& app, std::optional<double>& seconds);
 [[nodiscard]] plan::Depth depth_of(const std::optional<double>& seconds);

@@ -29,16 +29,6 @@ struct Options {
   bool json = false;
 };
 
-std::optional<double> number_in(const std::string& text) {
-  double value = 0;
-  const char* first = text.data();
-  const char* end = first + text.size();
-  if (text.size() > 1 && *first == '+') ++first;
-  const auto [stopped, error] = std::from_chars(first, end, value);
-  if (error != std::errc() || stopped != end) return std::nullopt;
-  return value;
-}
-
 std::vector<std::string> words_of(const std::string& text) {
   std::vector<std::string> words(1);
   for (const char letter : text) {
@@ -111,24 +101,6 @@ class Checking {
     if (!options_.json) show(text);
   }
 
-  // False at the end of input. A bad answer is asked for again on a terminal, else it ends the run.
-  template <class Accept>
-  bool ask(const std::vector<std::string>& keys, Accept accept) {
-    while (const std::optional<Answer> answer = prompt_.next(keys)) {
-      std::optional<Problem> problem;
-      if (answer->text.size() > kLongestAnswer) {
-        problem = Problem{answer->place, "the answer is too long",
-                          "at most " + std::to_string(kLongestAnswer) + " characters", ""};
-      } else {
-        problem = accept(*answer);
-      }
-      if (!problem) return true;
-      if (!prompt_.asks_again()) refuse(*problem);
-      show(to_line(*problem) + "\n");
-    }
-    return false;
-  }
-
   // False when the check is stopped.
   bool one_step() {
     const Step step = *round_->now();
@@ -138,33 +110,34 @@ class Checking {
     bool stopped = false;
     while (!answered && !stopped) {
       bool asked_again = false;  // something came between the question and its answer
-      const bool more = ask(keys_of(step), [&](const Answer& answer) -> std::optional<Problem> {
-        if (is_one_of(answer.text, {"q", "stop"})) {
-          stopped = true;
-          return std::nullopt;
-        }
-        if (is_one_of(answer.text, {"h", "?", "help"})) {
-          tell(render::check_help_page(*round_, step, style_));
-          return std::nullopt;
-        }
-        if (is_one_of(answer.text, {"b", "take back"})) {
-          if (!round_->take_back()) {
-            return Problem{answer.place, "there is no answer to take back", "an answer", ""};
-          }
-          keep();
-          answered = true;
-          return std::nullopt;
-        }
-        if (is_one_of(answer.text, {"l", "level"}) && takes_levels(step)) {
-          tell("Frequency and reading, as in \"1000 77.5\":\n");
-          ask({}, [&](const Answer& reading) { return read_level(step, reading); });
-          asked_again = true;
-          return std::nullopt;
-        }
-        const auto problem = say(step, answer);
-        answered = !problem.has_value();
-        return problem;
-      });
+      const bool more =
+          ask(prompt_, keys_of(step), [&](const Answer& answer) -> std::optional<Problem> {
+            if (is_one_of(answer.text, {"q", "stop"})) {
+              stopped = true;
+              return std::nullopt;
+            }
+            if (is_one_of(answer.text, {"h", "?", "help"})) {
+              tell(render::check_help_page(*round_, step, style_));
+              return std::nullopt;
+            }
+            if (is_one_of(answer.text, {"b", "take back"})) {
+              if (!round_->take_back()) {
+                return Problem{answer.place, "there is no answer to take back", "an answer", ""};
+              }
+              keep();
+              answered = true;
+              return std::nullopt;
+            }
+            if (is_one_of(answer.text, {"l", "level"}) && takes_levels(step)) {
+              tell("Frequency and reading, as in \"1000 77.5\":\n");
+              ask(prompt_, {}, [&](const Answer& reading) { return read_level(step, reading); });
+              asked_again = true;
+              return std::nullopt;
+            }
+            const auto problem = say(step, answer);
+            answered = !problem.has_value();
+            return problem;
+          });
       if (!more || stopped) return false;
       switch (offer_isolation()) {
         case Offer::gone_through:
@@ -248,20 +221,21 @@ class Checking {
     if (!asks_when(step, said.report)) return std::nullopt;
     tell(render::when_line(style_));
     bool taken_back = false;
-    const bool told = ask({"y", "n", "u", "b"}, [&](const Answer& when) -> std::optional<Problem> {
-      if (is_one_of(when.text, {"b", "take back"})) {
-        taken_back = true;
-      } else if (when.text == "y") {
-        said.when = routine::When::untouched;
-      } else if (when.text == "n") {
-        said.when = routine::When::stressed;
-      } else if (is_one_of(when.text, {"u", guide::kNotSure})) {
-        said.when = routine::When::not_sure;
-      } else {
-        return Problem{when.place, "no answer \"" + when.text + "\"", "y, n, u or b", ""};
-      }
-      return std::nullopt;
-    });
+    const bool told =
+        ask(prompt_, {"y", "n", "u", "b"}, [&](const Answer& when) -> std::optional<Problem> {
+          if (is_one_of(when.text, {"b", "take back"})) {
+            taken_back = true;
+          } else if (when.text == "y") {
+            said.when = routine::When::untouched;
+          } else if (when.text == "n") {
+            said.when = routine::When::stressed;
+          } else if (is_one_of(when.text, {"u", guide::kNotSure})) {
+            said.when = routine::When::not_sure;
+          } else {
+            return Problem{when.place, "no answer \"" + when.text + "\"", "y, n, u or b", ""};
+          }
+          return std::nullopt;
+        });
     if (!told) return std::nullopt;
     if (!taken_back) before.done.emplace_back(said);
     round_ = must(routine::Round::open(setting_, std::move(before)));
@@ -328,7 +302,7 @@ class Checking {
       std::optional<guide::Stage> stage;
       Offer offer = Offer::gone_through;
       const bool told =
-          ask({"i", "g", "b", "q"}, [&](const Answer& answer) -> std::optional<Problem> {
+          ask(prompt_, {"i", "g", "b", "q"}, [&](const Answer& answer) -> std::optional<Problem> {
             if (is_one_of(answer.text, {"g", "go on"})) {
               stage = guide::Stage::under_way;
             } else if (is_one_of(answer.text, {"i", "isolate"})) {

@@ -158,6 +158,23 @@ std::unique_ptr<Prompt> piped_prompt() {
   return std::make_unique<LinesPrompt>(std::cin, "standard input");
 }
 
+bool ask(Prompt& prompt, const std::vector<std::string>& keys,
+         const std::function<std::optional<Problem>(const Answer&)>& accept) {
+  while (const std::optional<Answer> answer = prompt.next(keys)) {
+    std::optional<Problem> problem;
+    if (answer->text.size() > kLongestAnswer) {
+      problem = Problem{answer->place, "the answer is too long",
+                        "at most " + std::to_string(kLongestAnswer) + " characters", ""};
+    } else {
+      problem = accept(*answer);
+    }
+    if (!problem) return true;
+    if (!prompt.asks_again()) refuse(*problem);
+    show(to_line(*problem) + "\n");
+  }
+  return false;
+}
+
 std::unique_ptr<Prompt> prompt_for(const std::string& answers_file) {
   if (!answers_file.empty()) return lines_prompt(must(load::read_file(answers_file)), answers_file);
   if (is_terminal_in() && is_terminal_out()) return terminal_prompt();

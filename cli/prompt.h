@@ -1,5 +1,6 @@
 #pragma once
 
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -35,6 +36,12 @@ class Prompt {
 [[nodiscard]] std::unique_ptr<Prompt> lines_prompt(std::string text, std::string name);
 /// Lines of standard input, one by one as they come.
 [[nodiscard]] std::unique_ptr<Prompt> piped_prompt();
+
+/// Asks until an answer is taken: `accept` says what is wrong with one. A bad answer is asked for
+/// again on a terminal; elsewhere it ends the run (BadInput).
+/// @return false at the end of input
+bool ask(Prompt& prompt, const std::vector<std::string>& keys,
+         const std::function<std::optional<Problem>(const Answer&)>& accept);
 
 /// The lines of that file; without one, the terminal, or standard input where it is none.
 [[nodiscard]] std::unique_ptr<Prompt> prompt_for(const std::string& answers_file);

@@ -74,23 +74,6 @@ class Sitting {
     return true;
   }
 
-  template <class Accept>
-  bool ask(const std::vector<std::string>& keys, Accept accept) {
-    while (const std::optional<Answer> answer = prompt_.next(keys)) {
-      std::optional<Problem> problem;
-      if (answer->text.size() > kLongestAnswer) {
-        problem = Problem{answer->place, "the answer is too long",
-                          "at most " + std::to_string(kLongestAnswer) + " characters", ""};
-      } else {
-        problem = accept(*answer);
-      }
-      if (!problem) return true;
-      if (!prompt_.asks_again()) refuse(*problem);
-      show(to_line(*problem) + "\n");
-    }
-    return false;
-  }
-
   std::optional<std::string> ask_route() {
     const chain::Chain& chain = installation_.chain;
     std::string text = render::heading(installation_.name, style_) + "Which route is in trouble?\n";
@@ -105,7 +88,7 @@ class Sitting {
     for (std::size_t number = 1; number <= names.size() && names.size() < 10; ++number) {
       keys.push_back(std::to_string(number));
     }
-    ask(keys, [&](const Answer& answer) -> std::optional<Problem> {
+    ask(prompt_, keys, [&](const Answer& answer) -> std::optional<Problem> {
       for (std::size_t index = 0; index < names.size(); ++index) {
         if (answer.text == names[index] || answer.text == std::to_string(index + 1)) {
           chosen = names[index];
@@ -132,7 +115,7 @@ class Sitting {
       if (sense.elsewhere)
         text += "  " + sense.elsewhere->key + "  " + sense.elsewhere->words + "\n";
       tell(text);
-      return ask(symptom_keys(sense), [&](const Answer& answer) -> std::optional<Problem> {
+      return ask(prompt_, symptom_keys(sense), [&](const Answer& answer) -> std::optional<Problem> {
         const guide::Report report = report_of(answer.text, sense);
         const auto weights = guide::weights_of(sense, report, answer.place);
         if (!weights) return weights.error().front();
@@ -190,7 +173,7 @@ class Sitting {
     bool aside = false;
     bool answered = false;
     while (!answered && !aside) {
-      const bool more = ask(keys, [&](const Answer& answer) -> std::optional<Problem> {
+      const bool more = ask(prompt_, keys, [&](const Answer& answer) -> std::optional<Problem> {
         switch (word_of(answer.text)) {
           case Word::why:
             tell(render::why_page(*case_, advice_, *chosen_, style_));
@@ -229,7 +212,7 @@ class Sitting {
   std::optional<Problem> choose_other() {
     tell(render::others_page(*case_, advice_, style_));
     const auto& candidates = advice_.plan.candidates;
-    ask({}, [&](const Answer& answer) -> std::optional<Problem> {
+    ask(prompt_, {}, [&](const Answer& answer) -> std::optional<Problem> {
       if (answer.text.empty()) return std::nullopt;
       std::vector<std::string> names;
       for (std::size_t index = 0; index < candidates.size(); ++index) {

@@ -13,6 +13,20 @@ bool is_change(const Step& step) {
 
 }  // namespace
 
+std::string name_of(Stage stage) {
+  switch (stage) {
+    case Stage::under_way:
+      return "under way";
+    case Stage::mended:
+      return "mended";
+    case Stage::nothing_found:
+      return "nothing found";
+    case Stage::handed_over:
+      return "handed over";
+  }
+  return "";
+}
+
 bool changes_something(const moves::Action& action) {
   return !std::holds_alternative<moves::Listen>(action) &&
          !std::holds_alternative<moves::TryRoute>(action) &&

@@ -13,6 +13,9 @@ namespace whichlink::guide {
 /// What the case has come to.
 enum class Stage { under_way, mended, nothing_found, handed_over };
 
+/// "under way", "mended", "nothing found" or "handed over"
+[[nodiscard]] std::string name_of(Stage stage);
+
 /// What to do now, and why.
 struct Advice {
   Stage stage = Stage::under_way;

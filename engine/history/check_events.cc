@@ -63,7 +63,7 @@ record::CheckAnswer answer_of(const routine::Event& event) {
     return {kLevel, read->route, read->set, "", read->hz, read->measured_db, ""};
   }
   const auto& isolated = std::get<routine::Isolated>(event);
-  return {kIsolated, isolated.route, stage_name(isolated.stage), "", {}, {}, ""};
+  return {kIsolated, isolated.route, guide::name_of(isolated.stage), "", {}, {}, ""};
 }
 
 Result<routine::Event> event_of(const record::CheckAnswer& answer, const Place& place) {
@@ -81,7 +81,7 @@ Result<routine::Event> event_of(const record::CheckAnswer& answer, const Place& 
     return routine::Read{answer.step, answer.answer, *answer.first, *answer.second, place};
   }
   for (const guide::Stage stage : kStages) {
-    if (answer.kind == kIsolated && stage_name(stage) == answer.answer) {
+    if (answer.kind == kIsolated && guide::name_of(stage) == answer.answer) {
       return routine::Isolated{answer.step, stage, place};
     }
   }

@@ -3,19 +3,6 @@
 #include <algorithm>
 
 namespace whichlink::history {
-std::string stage_name(guide::Stage stage) {
-  switch (stage) {
-    case guide::Stage::mended:
-      return "mended";
-    case guide::Stage::nothing_found:
-      return "nothing found";
-    case guide::Stage::handed_over:
-      return "handed over";
-    case guide::Stage::under_way:
-      break;
-  }
-  return record::kOpen;
-}
 
 std::string mode_name(const faults::Rules& rules, ModeId mode) {
   const faults::Mode& one = rules.modes[mode];
@@ -29,7 +16,7 @@ std::string mode_name(const moves::Setting& setting, FaultId fault) {
 
 record::CaseEnd closing_of(const guide::Case& one, const guide::Ending& ending) {
   record::CaseEnd end;
-  end.ending = stage_name(ending.stage);
+  end.ending = guide::name_of(ending.stage);
   end.minutes = one.minutes_spent();
   end.repairs = ending.repairs;
   for (const guide::Suspect& cause : ending.all_causes) {

@@ -18,9 +18,6 @@ constexpr double kWorthRecording = 0.001;
 inline const std::string kCrossed = "crossed plugs";
 inline const std::string kNotListed = "not listed";
 
-/// "open", "mended", "nothing found" or "handed over"
-[[nodiscard]] std::string stage_name(guide::Stage stage);
-
 /// What a record keeps of a case that has come to its ending.
 [[nodiscard]] record::CaseEnd closing_of(const guide::Case& one, const guide::Ending& ending);
 

@@ -9,39 +9,21 @@
 #include "routine/plan.h"
 
 namespace whichlink::history {
-namespace {
-
-std::optional<RouteId> route_with(const moves::Setting& setting, FaultId fault) {
-  for (const RouteId route : setting.chain().routes.ids()) {
-    const chain::Path path = setting.tracer().trace(route, setting.chain().home).path;
-    const std::vector<FaultId> faults = setting.faults_on(path, route);
-    if (std::find(faults.begin(), faults.end(), fault) != faults.end()) return route;
-  }
-  return std::nullopt;
-}
-
-std::size_t listener_of(const faults::Sense& sense, const std::string& name) {
-  for (std::size_t index = 0; index < sense.listeners.size(); ++index) {
-    if (sense.listeners[index].name == name) return index;
-  }
-  return 0;
-}
-
-}  // namespace
-
 ChanceFound found_by_check(const moves::Setting& setting) {
   using Known = std::map<std::tuple<std::uint32_t, std::string, bool>, double>;
   const auto known = std::make_shared<Known>();
   return [&setting, known](FaultId fault, const std::string& listener, bool stressed) {
     const auto [place, is_new] = known->try_emplace({fault.value, listener, stressed}, 0);
     if (!is_new) return place->second;
-    if (const std::optional<RouteId> route = route_with(setting, fault)) {
-      const SignalId signal = setting.chain().routes[*route].signal;
+    const std::vector<RouteId> routes = setting.routes_with(fault);
+    if (!routes.empty()) {
+      const RouteId route = routes.front();
+      const SignalId signal = setting.chain().routes[route].signal;
       const faults::Sense& sense = setting.rules().senses[setting.rules().signals[signal].sense];
-      const std::size_t who = listener_of(sense, listener);
+      const std::size_t who = routine::listener_in(sense, listener);
       // A sound route may be blamed too; what the fault itself adds is what makes a pass unlikely.
-      const double passes = 1 - routine::chance_found(setting, *route, fault, who, stressed);
-      const double sound_passes = 1 - routine::chance_false_alarm(setting, *route, who, stressed);
+      const double passes = 1 - routine::chance_found(setting, route, fault, who, stressed);
+      const double sound_passes = 1 - routine::chance_false_alarm(setting, route, who, stressed);
       place->second = std::max(0.0, 1 - passes / sound_passes);
     }
     return place->second;

@@ -11,22 +11,6 @@ namespace {
 constexpr double kDaysPerYear = 365.25;
 constexpr double kMidday = .5;
 
-double rate_of(const moves::Setting& setting, FaultId fault) {
-  const std::optional<ModeId> mode = setting.faults()[fault].mode;
-  return mode ? setting.rules().modes[*mode].rate.mid_per_year
-              : setting.rules().unlisted.rate.mid_per_year;
-}
-
-std::vector<RouteId> routes_with(const moves::Setting& setting, FaultId fault) {
-  std::vector<RouteId> routes;
-  for (const RouteId route : setting.chain().routes.ids()) {
-    const chain::Path path = setting.tracer().trace(route, setting.chain().home).path;
-    const std::vector<FaultId> faults = setting.faults_on(path, route);
-    if (std::find(faults.begin(), faults.end(), fault) != faults.end()) routes.push_back(route);
-  }
-  return routes;
-}
-
 // A session is known by its day alone.
 double day_of_session(const record::Session& session) {
   return moment_from(session.day)->days + kMidday;
@@ -74,7 +58,7 @@ LookBack look_back(
     const FaultId fault = known->second;
     std::vector<std::string> names;
     std::vector<upkeep::PassedCheck> passes;
-    for (const RouteId route : routes_with(setting, fault)) {
+    for (const RouteId route : setting.routes_with(fault)) {
       names.push_back(setting.chain().routes[route].name);
       for (const record::RouteCheck& check : checks_of(names.back())) {
         const double day = moment_from(check.at)->days;
@@ -89,7 +73,7 @@ LookBack look_back(
         }
       }
     }
-    const double per_year = rate_of(setting, fault);
+    const double per_year = setting.rate_per_year(fault);
     back.suspects.push_back({cause.words, cause.chance, per_year, names,
                              upkeep::Onset(per_year / kDaysPerYear, start, end, passes), passes});
   }

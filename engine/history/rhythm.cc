@@ -13,12 +13,6 @@ constexpr double kMonths = 12;
 constexpr double kShortest = 1;
 constexpr int kCurvePoints = 60;
 
-double rate_per_year(const moves::Setting& setting, FaultId fault) {
-  const std::optional<ModeId> mode = setting.faults()[fault].mode;
-  return mode ? setting.rules().modes[*mode].rate.mid_per_year
-              : setting.rules().unlisted.rate.mid_per_year;
-}
-
 // Chance that a session that uses the faulty route has the fault show, and that somebody looks for
 // it.
 struct InUse {
@@ -58,7 +52,7 @@ std::vector<upkeep::Unrevealed> unrevealed_faults(const moves::Setting& setting,
     for (const FaultId fault : setting.faults_on(path, route)) {
       const InUse each = in_use(setting, fault, setting.rules().signals[signal].sense);
       upkeep::Unrevealed& one = found[fault];
-      one.rate_per_day = rate_per_year(setting, fault) / use.days_per_year;
+      one.rate_per_day = setting.rate_per_year(fault) / use.days_per_year;
       one.cost_per_day = std::max(one.cost_per_day, sessions * each.shows * use.spoilt_minutes);
       // Each session is a new chance to notice, so none gets by after many: a hazard.
       one.noticed_per_day = std::max(one.noticed_per_day, -sessions * std::log1p(-each.noticed));

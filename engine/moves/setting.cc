@@ -134,6 +134,20 @@ std::vector<FaultId> Setting::faults_on(const chain::Path& path, RouteId route) 
   return found;
 }
 
+std::vector<RouteId> Setting::routes_with(FaultId fault) const {
+  std::vector<RouteId> routes;
+  for (const RouteId route : chain().routes.ids()) {
+    const std::vector<FaultId> on_it = faults_on(tracer_.trace(route, chain().home).path, route);
+    if (std::binary_search(on_it.begin(), on_it.end(), fault)) routes.push_back(route);
+  }
+  return routes;
+}
+
+double Setting::rate_per_year(FaultId fault) const {
+  const std::optional<ModeId> mode = faults_[fault].mode;
+  return mode ? rules().modes[*mode].rate.mid_per_year : rules().unlisted.rate.mid_per_year;
+}
+
 std::string Setting::words_of(FaultId fault) const {
   const Fault& one = faults_[fault];
   if (!one.mode) return "a cause that is not listed, on " + chain().routes[*one.route].name;

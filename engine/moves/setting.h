@@ -52,6 +52,10 @@ class Setting {
   }
   /// Faults on a path, ascending, without repeats; `route`'s unlisted cause included.
   [[nodiscard]] std::vector<FaultId> faults_on(const chain::Path& path, RouteId route) const;
+  /// Routes that the fault lies on, as everything is plugged at home; ascending.
+  [[nodiscard]] std::vector<RouteId> routes_with(FaultId fault) const;
+  /// The middle rate of its mode, per item and year.
+  [[nodiscard]] double rate_per_year(FaultId fault) const;
   /// "a conductor broken inside headset cord (left)"
   [[nodiscard]] std::string words_of(FaultId fault) const;
   /// "headset cord.cord.left: broken conductor", unique.

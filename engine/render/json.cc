@@ -72,22 +72,8 @@ Json complaint_json(const guide::Case& one) {
   return json;
 }
 
-const char* stage_name(guide::Stage stage) {
-  switch (stage) {
-    case guide::Stage::under_way:
-      return "under way";
-    case guide::Stage::mended:
-      return "mended";
-    case guide::Stage::nothing_found:
-      return "nothing found";
-    case guide::Stage::handed_over:
-      return "handed over";
-  }
-  return "";
-}
-
 Json ending_json(const guide::Ending& ending) {
-  return {{"stage", stage_name(ending.stage)},
+  return {{"stage", guide::name_of(ending.stage)},
           {"causes", suspects_json(ending.causes)},
           {"repairs", ending.repairs},
           {"verified", ending.verified},

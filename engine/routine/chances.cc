@@ -69,14 +69,8 @@ double chance_found(const moves::Setting& setting, RouteId route, FaultId fault,
 
 double chance_found(const moves::Setting& setting, FaultId fault, std::size_t listener,
                     bool stressed) {
-  const chain::Chain& chain = setting.chain();
-  for (const RouteId route : chain.routes.ids()) {
-    const chain::Path path = setting.tracer().trace(route, chain.home).path;
-    const std::vector<FaultId> on_it = setting.faults_on(path, route);
-    if (!std::binary_search(on_it.begin(), on_it.end(), fault)) continue;
-    return chance_blamed(setting, route, fault, listener, stressed);
-  }
-  return 0;
+  const std::vector<RouteId> routes = setting.routes_with(fault);
+  return routes.empty() ? 0 : chance_blamed(setting, routes.front(), fault, listener, stressed);
 }
 
 double chance_false_alarm(const moves::Setting& setting, RouteId route, std::size_t listener,
