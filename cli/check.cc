@@ -134,7 +134,7 @@ class Checking {
               asked_again = true;
               return std::nullopt;
             }
-            const auto problem = say(step, answer);
+            auto problem = say(step, answer);
             answered = !problem.has_value();
             return problem;
           });

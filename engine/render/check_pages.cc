@@ -146,7 +146,9 @@ std::string in_columns(const Keys& keys, const Style& style) {
     } else if (left.empty()) {
       left = first + words;
     } else {
-      left = padded(left, column) + first + words;
+      left = padded(left, column);
+      left += first;
+      left += words;
       end_line();
     }
   }

@@ -20,7 +20,7 @@ std::string interval_words(const RhythmTitle& title, double days) {
 
 std::string basis(const RhythmTitle& title, const history::Rhythm& rhythm) {
   return fmt::format(
-      "{:g} sessions on each of {:g} days a year; {:.1f} faults a year by {} rates; one check "
+      "Sessions: {:g} on each of {:g} days a year; {:.1f} faults a year by {} rates; one check "
       "takes {}, by a {} listener{}.",
       title.use.sessions_per_day, title.use.days_per_year, rhythm.faults_per_year,
       title.learned ? "learned" : "judged", minutes(rhythm.check_minutes), title.listener,
@@ -103,67 +103,102 @@ Json rhythm_json(const RhythmTitle& title, const history::Rhythm& rhythm) {
   return json;
 }
 
-std::string rhythm_plot(const RhythmTitle& title, const history::Rhythm& rhythm) {
-  constexpr double kLeft = 80, kTop = 80, kWidth = 560, kHeight = 300;
-  const double longest = rhythm.curve.back().days;
-  double largest = 1;
-  for (const history::RhythmCost& one : rhythm.curve) {
-    largest = std::max(largest, one.minutes() / kMinutesPerHour * 1.05);
-  }
-  const auto x = [&](double days) {
-    return kLeft + std::log(std::max(days, 1.0)) / std::log(std::max(longest, 2.0)) * kWidth;
-  };
-  const auto y = [&](double hours) {
-    return kTop + kHeight * (1 - std::min(hours / largest, 1.0));
-  };
-  std::string svg = svg_start(
-      kLeft + kWidth + 130, kTop + kHeight + 90,
-      title.installation + ": hours a year, by how often one checks",
-      fmt::format("{:g} sessions on each of {:g} days a year; {:.1f} faults a year by {} rates",
-                  title.use.sessions_per_day, title.use.days_per_year, rhythm.faults_per_year,
-                  title.learned ? "learned" : "judged"));
-  const double step = tick_step(largest);
-  for (double tick = 0; tick <= largest; tick += step) {
-    svg += fmt::format(
-        "<path d=\"M{:.0f} {:.1f}H{:.0f}\" stroke=\"#ddd\"/><text x=\"{:.0f}\" y=\"{:.1f}\" "
-        "text-anchor=\"end\" fill=\"#555\">{:g}</text>\n",
-        kLeft, y(tick), kLeft + kWidth, kLeft - 8, y(tick) + 4, tick);
-  }
-  const auto names = history::named_intervals(title.use);
-  for (const auto& [name, days] : names) {
-    svg += fmt::format(
-        "<path d=\"M{0:.1f} {1:.0f}V{2:.0f}\" stroke=\"#ddd\"/><text x=\"{0:.1f}\" y=\"{3:.0f}\" "
-        "text-anchor=\"middle\" fill=\"#555\">{4}</text>\n",
-        x(days), kTop, kTop + kHeight, kTop + kHeight + 18, escaped(name));
-  }
-  const auto line = [&](auto hours_of, const char* colour, const char* dash, const char* label) {
-    std::string path;
+namespace {
+
+constexpr double kLeft = 80;
+constexpr double kTop = 80;
+constexpr double kWidth = 560;
+constexpr double kHeight = 300;
+
+/// Hours a year over the days from check to check, the days on a scale of ratios.
+class Plot {
+ public:
+  Plot(const RhythmTitle& title, const history::Rhythm& rhythm)
+      : title_(title), rhythm_(rhythm), longest_(std::max(2.0, rhythm.curve.back().days)) {
     for (const history::RhythmCost& one : rhythm.curve) {
-      path += fmt::format("{}{:.1f} {:.1f}", path.empty() ? "M" : "L", x(one.days),
-                          y(hours_of(one) / kMinutesPerHour));
+      largest_ = std::max(largest_, hours(one.minutes()) * 1.05);
     }
-    svg += fmt::format(
+  }
+
+  std::string draw() {
+    svg_ = svg_start(
+        kLeft + kWidth + 130, kTop + kHeight + 90,
+        title_.installation + ": hours a year, by how often one checks",
+        fmt::format("Sessions: {:g} on each of {:g} days a year; {:.1f} faults a year by {} rates",
+                    title_.use.sessions_per_day, title_.use.days_per_year, rhythm_.faults_per_year,
+                    title_.learned ? "learned" : "judged"));
+    axes();
+    line([](const history::RhythmCost& one) { return one.check_minutes; }, "#5b7f95", "6 4",
+         "checking");
+    line([](const history::RhythmCost& one) { return one.spoilt_minutes; }, "#8a5a2b", "2 3", "");
+    line([](const history::RhythmCost& one) { return one.minutes(); }, "#222", "none", "in all");
+    cheapest();
+    return svg_ + "</svg>\n";
+  }
+
+ private:
+  [[nodiscard]] static double hours(double minutes) { return minutes / kMinutesPerHour; }
+  [[nodiscard]] double x(double days) const {
+    return kLeft + std::log(std::max(days, 1.0)) / std::log(longest_) * kWidth;
+  }
+  [[nodiscard]] double y(double hours) const { return kTop + kHeight * (1 - hours / largest_); }
+
+  void axes() {
+    const double step = tick_step(largest_);
+    for (double tick = 0; tick <= largest_; tick += step) {
+      svg_ += fmt::format(
+          "<path d=\"M{:.0f} {:.1f}H{:.0f}\" stroke=\"#ddd\"/><text x=\"{:.0f}\" y=\"{:.1f}\" "
+          "text-anchor=\"end\" fill=\"#555\">{:g}</text>\n",
+          kLeft, y(tick), kLeft + kWidth, kLeft - 8, y(tick) + 4, tick);
+    }
+    for (const auto& [name, days] : history::named_intervals(title_.use)) {
+      svg_ += fmt::format(
+          "<path d=\"M{0:.1f} {1:.0f}V{2:.0f}\" stroke=\"#ddd\"/><text x=\"{0:.1f}\" "
+          "y=\"{3:.0f}\" text-anchor=\"middle\" fill=\"#555\">{4}</text>\n",
+          x(days), kTop, kTop + kHeight, kTop + kHeight + 18, escaped(name));
+    }
+    svg_ += fmt::format(
+        "<text x=\"{0:.0f}\" y=\"{1:.0f}\" fill=\"#555\">Solid: in all. Dashes: checking. Dots: "
+        "spoilt sessions.</text>\n"
+        "<text x=\"{0:.0f}\" y=\"{2:.0f}\" fill=\"#555\">To the right: ever more days of use from "
+        "check to check, up to {3:g}.</text>\n",
+        kLeft, kTop + kHeight + 46, kTop + kHeight + 66, rhythm_.curve.back().days);
+  }
+
+  template <class MinutesOf>
+  void line(MinutesOf minutes_of, const char* colour, const char* dash, const char* label) {
+    std::string path;
+    for (const history::RhythmCost& one : rhythm_.curve) {
+      path += fmt::format("{}{:.1f} {:.1f}", path.empty() ? "M" : "L", x(one.days),
+                          y(hours(minutes_of(one))));
+    }
+    svg_ += fmt::format(
         "<path d=\"{}\" fill=\"none\" stroke=\"{}\" stroke-width=\"2\" stroke-dasharray=\"{}\"/>\n"
         "<text x=\"{:.0f}\" y=\"{:.1f}\" fill=\"{}\">{}</text>\n",
-        path, colour, dash, kLeft + kWidth + 8,
-        y(hours_of(rhythm.curve.back()) / kMinutesPerHour) + 4, colour, label);
-  };
-  line([](const history::RhythmCost& one) { return one.check_minutes; }, "#5b7f95", "6 4",
-       "checking");
-  line([](const history::RhythmCost& one) { return one.spoilt_minutes; }, "#8a5a2b", "2 3", "");
-  line([](const history::RhythmCost& one) { return one.minutes(); }, "#222", "none", "in all");
-  svg += fmt::format(
-      "<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"5\" fill=\"#222\"/>\n"
-      "<text x=\"{:.1f}\" y=\"{:.1f}\">cheapest</text>\n",
-      x(rhythm.cheapest.days), y(rhythm.cheapest.minutes() / kMinutesPerHour),
-      x(rhythm.cheapest.days) - 24, y(rhythm.cheapest.minutes() / kMinutesPerHour) + 22);
-  svg += fmt::format(
-      "<text x=\"{0:.0f}\" y=\"{1:.0f}\" fill=\"#555\">Solid: in all. Dashes: checking. Dots: "
-      "spoilt sessions.</text>\n"
-      "<text x=\"{0:.0f}\" y=\"{2:.0f}\" fill=\"#555\">To the right: ever more days of use from "
-      "check to check, up to {3:g}.</text>\n</svg>\n",
-      kLeft, kTop + kHeight + 46, kTop + kHeight + 66, longest);
-  return svg;
+        path, colour, dash, kLeft + kWidth + 8, y(hours(minutes_of(rhythm_.curve.back()))) + 4,
+        colour, label);
+  }
+
+  void cheapest() {
+    const double at = x(rhythm_.cheapest.days);
+    const double height = y(hours(rhythm_.cheapest.minutes()));
+    svg_ += fmt::format(
+        "<circle cx=\"{:.1f}\" cy=\"{:.1f}\" r=\"5\" fill=\"#222\"/>\n"
+        "<text x=\"{:.1f}\" y=\"{:.1f}\">cheapest</text>\n",
+        at, height, std::max(kLeft + 4, at - 24), height + 22);
+  }
+
+  const RhythmTitle& title_;
+  const history::Rhythm& rhythm_;
+  double longest_;
+  double largest_ = 1;
+  std::string svg_;
+};
+
+}  // namespace
+
+std::string rhythm_plot(const RhythmTitle& title, const history::Rhythm& rhythm) {
+  return Plot(title, rhythm).draw();
 }
 
 }  // namespace whichlink::render

@@ -311,6 +311,7 @@ std::optional<Problem> Round::take_read(const Read& read) {
 std::optional<Problem> Round::take_isolated(const Isolated& isolated) {
   const std::vector<RouteId> open = to_isolate();
   std::vector<std::string> names;
+  names.reserve(open.size());
   for (const RouteId route : open) names.push_back(setting_.chain().routes[route].name);
   const auto found = std::find(names.begin(), names.end(), isolated.route);
   if (found == names.end()) {

@@ -133,6 +133,7 @@ TEST_F(RecordTest, NewFileIsMadeOnceByManyAtOnce) {
     const std::string place = path() + std::to_string(round);
     std::vector<std::string> lines(kEach);
     std::vector<std::thread> all;
+    all.reserve(lines.size());
     for (std::string& line : lines) {
       all.emplace_back([&line, &place] {
         auto record = Record::open(place, Access::write);
