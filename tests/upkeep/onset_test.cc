@@ -217,7 +217,7 @@ TEST(Onset, StandsManyPassesAndHugeRates) {
   EXPECT_NEAR(faster.quantile(.5) * 1e6, std::log(2.0), 1e-9);
 }
 
-TEST(Onset, EverySessionBetweenIsAskedInLittleTime) {
+TEST(Onset, NeverFallsOverTwentyThousandPasses) {
   std::vector<PassedCheck> passed;
   for (int day = 1; day < 20000; ++day) passed.push_back({static_cast<double>(day), .01});
   const Onset onset(.001, 0, 20000, passed);
