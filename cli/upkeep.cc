@@ -44,7 +44,7 @@ struct LookBackOptions {
   Options about;
   std::string found;
   std::optional<record::Number> one_case;
-  double recall = .1;
+  double recall = .1;  // judged: one in ten
 };
 
 record::Number case_of(const LookBackOptions& options, const record::Record& record,
@@ -113,14 +113,13 @@ int interval(const IntervalOptions& options) {
   title.installation = installation.name;
   title.listener = options.listener.empty() ? history::usual_listener(setting) : options.listener;
   title.use = *installation.use;
-  const double check_minutes = options.check_minutes
-                                   ? *options.check_minutes
-                                   : must(history::minutes_of_check(setting, options.list));
-  const history::Rhythm rhythm =
-      history::rhythm_of(setting,
-                         history::unrevealed_faults(setting, history::found_by_check(setting),
-                                                    title.listener, title.stressed),
-                         check_minutes);
+  const std::size_t list = must(history::list_of(setting, options.list));
+  const double check_minutes =
+      options.check_minutes.value_or(history::minutes_of_check(setting, list));
+  const history::Rhythm rhythm = history::rhythm_of(
+      setting,
+      history::unrevealed_faults(setting, history::found_on_list(setting, list, title.listener)),
+      check_minutes);
   if (!options.plot.empty()) keep_file(options.plot, render::rhythm_plot(title, rhythm));
   show(options.about.json ? render::to_text(render::rhythm_json(title, rhythm))
                           : render::rhythm_page(title, rhythm, style_of_output()));

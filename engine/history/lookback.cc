@@ -63,11 +63,11 @@ LookBack look_back(
       for (const record::RouteCheck& check : checks_of(names.back())) {
         const double day = moment_from(check.at)->days;
         if (check.result != "passed" || day < start || day > end) continue;
-        passes.push_back({day, chance_found(fault, check.listener, check.stressed)});
+        passes.push_back({day, chance_found(fault, route, check.listener, check.stressed)});
         if (back.suspects.empty()) latest_pass = std::max(latest_pass, check.at);
       }
       if (found.said_pass && names.back() == found.route) {
-        passes.push_back({*found.said_pass, chance_found(fault, "", true)});
+        passes.push_back({*found.said_pass, chance_found(fault, route, "", true)});
         if (back.suspects.empty()) {
           latest_pass = std::max(latest_pass, day_text(*found.said_pass));
         }

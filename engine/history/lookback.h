@@ -11,9 +11,12 @@
 
 namespace whichlink::history {
 
-/// Chance that a check of a fault's route finds it, if it is there.
+/// Chance that a check of this route finds the fault, which lies on it, if it is there.
 using ChanceFound =
-    std::function<double(FaultId fault, const std::string& listener, bool stressed)>;
+    std::function<double(FaultId fault, RouteId route, const std::string& listener, bool stressed)>;
+
+/// The same where listener and stress are settled.
+using FoundOnRoute = std::function<double(FaultId fault, RouteId route)>;
 
 /// One thing that may have been wrong, and since when.
 struct SuspectSince {

@@ -9,6 +9,9 @@ namespace {
 constexpr double kDaysPerWeek = 7;
 constexpr double kDaysPerYear = 365.25;
 constexpr double kMonths = 12;
+// What every session notices is a hazard without bound; so near to it makes no difference, for a
+// day of use is over in a thousandth of itself (judged).
+constexpr double kMostNoticed = 1 - 1e-9;
 // From one check a day of use to one in a year.
 constexpr double kShortest = 1;
 constexpr int kCurvePoints = 60;
@@ -38,12 +41,12 @@ InUse in_use(const moves::Setting& setting, FaultId fault, SenseId sense) {
 }  // namespace
 
 std::vector<upkeep::Unrevealed> unrevealed_faults(const moves::Setting& setting,
-                                                  const ChanceFound& chance_found,
-                                                  const std::string& listener, bool stressed) {
+                                                  const FoundOnRoute& found_on_route) {
   const faults::Use& use = *setting.installation().use;
   const chain::Chain& chain = setting.chain();
   IdVector<FaultId, upkeep::Unrevealed> found;
   found.resize(setting.faults().size());
+  for (upkeep::Unrevealed& one : found) one.chance_found = 0;
   // A fault on several routes is used as often as the busiest of them, and noticed there.
   for (const RouteId route : chain.routes.ids()) {
     const SignalId signal = chain.routes[route].signal;
@@ -54,16 +57,15 @@ std::vector<upkeep::Unrevealed> unrevealed_faults(const moves::Setting& setting,
       upkeep::Unrevealed& one = found[fault];
       one.rate_per_day = setting.rate_per_year(fault) / use.days_per_year;
       one.cost_per_day = std::max(one.cost_per_day, sessions * each.shows * use.spoilt_minutes);
+      one.chance_found = std::max(one.chance_found, found_on_route(fault, route));
       // Each session is a new chance to notice, so none gets by after many: a hazard.
-      one.noticed_per_day = std::max(one.noticed_per_day, -sessions * std::log1p(-each.noticed));
+      one.noticed_per_day = std::max(one.noticed_per_day,
+                                     -sessions * std::log1p(-std::min(each.noticed, kMostNoticed)));
     }
   }
   std::vector<upkeep::Unrevealed> all;
   for (const FaultId fault : setting.faults().ids()) {
-    upkeep::Unrevealed& one = found[fault];
-    if (one.rate_per_day <= 0) continue;
-    one.chance_found = chance_found(fault, listener, stressed);
-    all.push_back(one);
+    if (found[fault].rate_per_day > 0) all.push_back(found[fault]);
   }
   return all;
 }

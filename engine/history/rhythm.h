@@ -27,12 +27,10 @@ struct Rhythm {
 };
 
 /// The faults of an installation as check intervals see them: each with its rate, the chance that a
-/// check finds it, that it is noticed in use, and what a day with it costs. Days are days of use.
-/// The setting's installation must have `use`.
+/// check finds it (on that of its routes where it is found most surely), that it is noticed in use,
+/// and what a day with it costs. Days are days of use. The setting's installation must have `use`.
 [[nodiscard]] std::vector<upkeep::Unrevealed> unrevealed_faults(const moves::Setting& setting,
-                                                                const ChanceFound& chance_found,
-                                                                const std::string& listener,
-                                                                bool stressed);
+                                                                const FoundOnRoute& found_on_route);
 
 /// @param check_minutes  that one check takes, all told; > 0
 [[nodiscard]] Rhythm rhythm_of(const moves::Setting& setting,

@@ -21,10 +21,9 @@ std::string interval_words(const RhythmTitle& title, double days) {
 std::string basis(const RhythmTitle& title, const history::Rhythm& rhythm) {
   return fmt::format(
       "Sessions: {:g} on each of {:g} days a year; {:.1f} faults a year by {} rates; one check "
-      "takes {}, by a {} listener{}.",
+      "takes {}, by a {} listener.",
       title.use.sessions_per_day, title.use.days_per_year, rhythm.faults_per_year,
-      title.learned ? "learned" : "judged", minutes(rhythm.check_minutes), title.listener,
-      title.stressed ? ", everything stressed" : ", nothing stressed");
+      title.learned ? "learned" : "judged", minutes(rhythm.check_minutes), title.listener);
 }
 
 std::string row(const std::string& name, const history::RhythmCost& one) {
@@ -87,7 +86,6 @@ Json rhythm_json(const RhythmTitle& title, const history::Rhythm& rhythm) {
                {"spoilt_session_minutes", title.use.spoilt_minutes},
                {"rates", title.learned ? "learned" : "judged"},
                {"listener", title.listener},
-               {"stressed", title.stressed},
                {"check_minutes", rhythm.check_minutes},
                {"faults_per_year", rhythm.faults_per_year},
                {"cheapest", cost_json(rhythm.cheapest)}};

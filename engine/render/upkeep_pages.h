@@ -40,7 +40,6 @@ struct LookBackTitle {
 struct RhythmTitle {
   std::string installation;
   std::string listener;
-  bool stressed = true;
   bool learned = false;  ///< rates come from a record
   faults::Use use;
 };

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "guide/support.h"
@@ -16,14 +17,14 @@ class Rhythms : public ::testing::TestWithParam<std::string> {
  protected:
   Rhythms() : installation_(shipped(GetParam())), setting_(installation_, 0) {}
   [[nodiscard]] std::vector<upkeep::Unrevealed> faults() const {
-    return unrevealed_faults(setting_, found_by_check(setting_), usual_listener(setting_), true);
+    return unrevealed_faults(setting_, found_on_list(setting_, 0, usual_listener(setting_)));
   }
   moves::Installation installation_;
   moves::Setting setting_;
 };
 
 TEST_P(Rhythms, CheapestIsNoDearerThanAnyOther) {
-  const Rhythm rhythm = rhythm_of(setting_, faults(), minutes_of_check(setting_, "").value());
+  const Rhythm rhythm = rhythm_of(setting_, faults(), minutes_of_check(setting_, 0));
   for (const RhythmCost& one : rhythm.curve) {
     EXPECT_LE(rhythm.cheapest.minutes(), one.minutes() * (1 + 1e-9)) << one.days;
   }
@@ -50,6 +51,43 @@ TEST_P(Rhythms, CountsEveryFaultOnARouteOnce) {
                      : setting_.rules().unlisted.rate.mid_per_year;
   }
   EXPECT_NEAR(rhythm_of(setting_, faults(), 10).faults_per_year, per_year, 1e-9 * per_year);
+}
+
+// Nobody stresses what the list leaves untouched, so it finds a fractured lead there less often.
+TEST(Rhythm, RouteIsStressedAsItsSignalSays) {
+  moves::Installation booth = shipped("two-room-booth");
+  const auto found = [&] {
+    const moves::Setting setting(booth, 0);
+    double least = 1;
+    for (const FaultId fault : setting.faults().ids()) {
+      if (setting.name_of(fault).rfind("left speaker cord.wire: fractured", 0) != 0) continue;
+      least = found_on_list(setting, 0, "practised")(fault, setting.routes_with(fault).front());
+    }
+    return least;
+  };
+  const double untouched = found();
+  for (faults::RoutineSignal& one : booth.rules.routine->signals) one.stressed = true;
+  EXPECT_LT(untouched, found() - .1);
+}
+
+// Where every session surely notices what shows, a hazard would have no bound, and 0 times it no
+// value.
+TEST(Rhythm, WhatEverySessionNoticesIsKnownSooner) {
+  moves::Installation room = shipped("single-room");
+  const auto mean_days = [&] {
+    const moves::Setting setting(room, 0);
+    const auto faults = unrevealed_faults(setting, found_on_list(setting, 0, "practised"));
+    for (const upkeep::Unrevealed& fault : faults) {
+      EXPECT_TRUE(std::isfinite(fault.noticed_per_day));
+    }
+    return cost_of(*room.use, faults, 5, 4).days_undetected;
+  };
+  const double judged = mean_days();
+  for (std::vector<double>& sense : room.use->noticed) std::fill(sense.begin(), sense.end(), 1);
+  for (const ModeId mode : room.rules.modes.ids()) room.rules.modes[mode].chance_shows = 1;
+  const double surely = mean_days();
+  EXPECT_TRUE(std::isfinite(surely));
+  EXPECT_LT(surely, judged / 4);
 }
 
 INSTANTIATE_TEST_SUITE_P(Shipped, Rhythms,
