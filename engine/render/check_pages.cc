@@ -34,10 +34,6 @@ std::string day_and_minute(std::string at) {
   return at;
 }
 
-std::string report_of(const guide::Report& report) {
-  return report.drop_db ? fmt::format("weak by {:g} dB", *report.drop_db) : report.heard;
-}
-
 // What to stress, a sentence a place, in the order in which somebody comes by.
 std::string stresses_of(const moves::Setting& setting, const Step& step) {
   const chain::Chain& chain = setting.chain();
@@ -195,7 +191,7 @@ std::string trip_words(const routine::Round& round) {
 
 std::string wrong_words(const routine::RouteOutcome& route) {
   std::string text =
-      route.report.heard == guide::kNotSure ? "something not right" : report_of(route.report);
+      route.report.heard == guide::kNotSure ? "something not right" : report_text(route.report);
   const std::string when = when_words(route.when);
   return when.empty() ? text : text + ", " + when;
 }

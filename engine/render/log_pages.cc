@@ -7,6 +7,7 @@
 
 #include "base/moment.h"
 #include "render/csv.h"
+#include "render/pages.h"
 
 namespace whichlink::render {
 namespace {

@@ -33,7 +33,4 @@ namespace whichlink::render {
 [[nodiscard]] std::string sessions_csv(const std::vector<record::Session>& sessions);
 [[nodiscard]] Json sessions_json(const std::vector<record::Session>& sessions);
 
-/// "weak by 25 dB", or the symptom's name.
-[[nodiscard]] std::string report_text(const guide::Report& report);
-
 }  // namespace whichlink::render
