@@ -132,7 +132,12 @@ class Closing {
     for (const Step& step : case_.steps()) {
       const auto* swap = std::get_if<moves::Substitute>(&step.move.action);
       if (swap == nullptr || !step.made || still_in(swap->in)) continue;
-      add_once(ending_.return_to_drawer, chain_.parts[swap->in].name + " (only tried)");
+      const std::string& tried = chain_.parts[swap->in].name;
+      if (chain_.parts[swap->in].spare && chance_bad(swap->in) >= kCalledBad) {
+        add_once(ending_.throw_out, tried);
+      } else {
+        add_once(ending_.return_to_drawer, tried + " (only tried)");
+      }
     }
   }
 

@@ -30,6 +30,12 @@ record::CaseEnd closing_of(const guide::Case& one, const guide::Ending& ending) 
     end.parts.push_back(
         {one.setting().rules().part_kinds[in.kind].name, in.name, chain.parts[swap.out].name});
   }
+  for (const std::string& name : ending.throw_out) {
+    const auto part = std::find_if(chain.parts.begin(), chain.parts.end(),
+                                   [&](const chain::Part& each) { return each.name == name; });
+    if (part == chain.parts.end()) continue;
+    end.thrown_out.push_back({one.setting().rules().part_kinds[part->kind].name, name});
+  }
   return end;
 }
 

@@ -157,6 +157,13 @@ Result<bool> Record::end_case(Number one, const CaseEnd& end, const std::string&
       add.bind(4, part.instead_of);
       add.exec();
     }
+    for (const PartThrownOut& part : end.thrown_out) {
+      Statement add = file_->ask("INSERT INTO part_thrown_out VALUES (?, ?, ?)");
+      add.bind(1, one);
+      add.bind(2, part.kind);
+      add.bind(3, part.name);
+      add.exec();
+    }
     return true;
   });
 }
@@ -289,7 +296,34 @@ Result<CaseStory> Record::story_of(Number one) const {
       story.end.parts.push_back({parts.getColumn(0).getString(), parts.getColumn(1).getString(),
                                  parts.getColumn(2).getString()});
     }
+    Statement thrown =
+        file_->ask("SELECT kind, name FROM part_thrown_out WHERE isolation = ? ORDER BY rowid");
+    thrown.bind(1, one);
+    while (thrown.executeStep()) {
+      story.end.thrown_out.push_back(
+          {thrown.getColumn(0).getString(), thrown.getColumn(1).getString()});
+    }
     return story;
+  });
+}
+
+Result<std::vector<GonePart>> Record::gone_parts(const std::string& installation) const {
+  return file_->read<std::vector<GonePart>>([&]() -> Result<std::vector<GonePart>> {
+    Statement ask = file_->ask(
+        "SELECT part.name, part.kind, ended, isolation.id, thrown FROM "
+        "(SELECT isolation, name, kind, 0 AS thrown FROM part_used UNION ALL "
+        "SELECT isolation, name, kind, 1 FROM part_thrown_out) AS part "
+        "JOIN isolation ON isolation.id = part.isolation "
+        "JOIN installation ON installation.id = isolation.installation "
+        "WHERE installation.name = ? ORDER BY isolation.id, thrown, part.name");
+    ask.bind(1, installation);
+    std::vector<GonePart> gone;
+    while (ask.executeStep()) {
+      gone.push_back({ask.getColumn(0).getString(), ask.getColumn(1).getString(),
+                      ask.getColumn(2).getString(), ask.getColumn(3).getInt64(),
+                      ask.getColumn(4).getInt() != 0});
+    }
+    return gone;
   });
 }
 

@@ -51,6 +51,11 @@ struct PartUsed {
   std::string instead_of;
 };
 
+struct PartThrownOut {
+  std::string kind;
+  std::string name;
+};
+
 /// What is known when a case ends.
 struct CaseEnd {
   std::string ending;
@@ -58,6 +63,7 @@ struct CaseEnd {
   std::vector<Cause> causes;         ///< likeliest first
   std::vector<std::string> repairs;  ///< what was done that may have mended it, in words
   std::vector<PartUsed> parts;
+  std::vector<PartThrownOut> thrown_out;  ///< found bad, spares that were tried among them
 };
 
 struct CaseStory {
@@ -122,6 +128,15 @@ struct Session {
   std::string code;
   std::string day;
   std::vector<std::string> routes;
+};
+
+/// A part that is no longer where the installation's file has it: it stayed in, or was thrown out.
+struct GonePart {
+  std::string name;
+  std::string kind;
+  std::string at;  ///< when the case ended
+  Number isolation = 0;
+  bool thrown_out = false;
 };
 
 /// Expected number of faults of each mode that cases of an installation were opened with.

@@ -11,7 +11,7 @@
 namespace whichlink::record {
 
 /// Newer files are refused, older ones brought forward when they are opened for writing.
-constexpr int kSchemaVersion = 2;
+constexpr int kSchemaVersion = 3;
 
 enum class Access { read, write };
 
@@ -48,6 +48,9 @@ class Record {
   /// The newest case of that installation that has ended, on or before a day; nothing if none.
   [[nodiscard]] Result<std::optional<Number>> last_ended_case(const std::string& installation,
                                                               const std::string& until) const;
+
+  /// Parts of that installation that were used or thrown out, oldest first.
+  [[nodiscard]] Result<std::vector<GonePart>> gone_parts(const std::string& installation) const;
 
   // Checks.
   [[nodiscard]] Result<Number> begin_check(const CheckHead& head, const std::string& at);

@@ -120,6 +120,15 @@ CREATE TABLE session_route (
   route TEXT NOT NULL,
   PRIMARY KEY (session, route)
 ) WITHOUT ROWID;
+)sql",
+    // 3: parts that were thrown out
+    R"sql(
+CREATE TABLE part_thrown_out (
+  isolation INTEGER NOT NULL REFERENCES isolation (id),
+  kind TEXT NOT NULL,
+  name TEXT NOT NULL
+);
+CREATE INDEX part_thrown_out_of ON part_thrown_out (isolation);
 )sql"};
 
 }  // namespace

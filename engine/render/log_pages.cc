@@ -157,6 +157,12 @@ std::string case_story_page(const record::CaseStory& story, const Style& style) 
       out += wrapped(part.name + ", in the place of " + part.instead_of, "  - ", style.width);
     }
   }
+  if (!story.end.thrown_out.empty()) {
+    out += "\n" + heading("Thrown out", style);
+    for (const record::PartThrownOut& part : story.end.thrown_out) {
+      out += wrapped(part.name, "  - ", style.width);
+    }
+  }
   return out;
 }
 
@@ -191,6 +197,10 @@ Json case_story_json(const record::CaseStory& story) {
   for (const record::PartUsed& part : story.end.parts) {
     json["parts"].push_back(
         {{"kind", part.kind}, {"name", part.name}, {"instead_of", part.instead_of}});
+  }
+  json["thrown_out"] = Json::array();
+  for (const record::PartThrownOut& part : story.end.thrown_out) {
+    json["thrown_out"].push_back({{"kind", part.kind}, {"name", part.name}});
   }
   return json;
 }

@@ -132,5 +132,19 @@ TEST_F(Cases, AnEndingOfAMendedCaseNamesThePlantedFault) {
   EXPECT_TRUE(ending.put_back.empty());
 }
 
+// The earphone from the drawer is silent where the old one was only weak: it is the bad one, though
+// it was only tried.
+TEST_F(Cases, ASpareThatProvedBadIsThrownOut) {
+  auto one = open_case(booth_, "left phone", {"weak 10", {}},
+                       {{"substitute drawer earphone for left earphone", "silent"},
+                        {"take out drawer earphone", "weak 10"},
+                        {"substitute drawer earphone for left earphone", "silent"},
+                        {"take out drawer earphone", "weak 10"}});
+  const guide::Ending ending = one->ending(guide::Stage::handed_over);
+  ASSERT_EQ(ending.throw_out.size(), 1U);
+  EXPECT_EQ(ending.throw_out.front(), "drawer earphone");
+  EXPECT_TRUE(ending.return_to_drawer.empty());
+}
+
 }  // namespace
 }  // namespace whichlink::testing

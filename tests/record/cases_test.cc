@@ -14,6 +14,7 @@ CaseEnd mended(double cord, double plug) {
                 {"plug: tarnish", "plug.right", "tarnish on the other", plug / 2}};
   end.repairs = {"put spare cord in for headset cord"};
   end.parts = {{"headset cord", "spare cord", "headset cord"}};
+  end.thrown_out = {{"headset cord", "headset cord"}, {"earphone", "drawer earphone"}};
   return end;
 }
 
@@ -82,6 +83,9 @@ TEST_F(RecordTest, EndedCaseIsToldWhole) {
   EXPECT_EQ(story.end.repairs, std::vector<std::string>{"put spare cord in for headset cord"});
   ASSERT_EQ(story.end.parts.size(), 1U);
   EXPECT_EQ(story.end.parts[0].instead_of, "headset cord");
+  ASSERT_EQ(story.end.thrown_out.size(), 2U);
+  EXPECT_EQ(story.end.thrown_out[1].kind, "earphone");
+  EXPECT_EQ(story.end.thrown_out[1].name, "drawer earphone");
   EXPECT_EQ(must(record.last_pass("Clinic", "left phone")), kNoon);
   EXPECT_EQ(must(record.last_pass("Clinic", "right phone")), std::nullopt);
   EXPECT_EQ(must(record.last_ended_case("Clinic", "2026-11-26")), one);
@@ -153,6 +157,23 @@ TEST_F(RecordTest, WhatIsNotThereIsSaid) {
   EXPECT_NE(line_of(record.check_story_of(7)).find("has no check 7"), std::string::npos);
   EXPECT_EQ(must(record.watched_from("Clinic")), std::nullopt);
   EXPECT_TRUE(must(record.mode_counts("Clinic")).empty());
+}
+
+TEST_F(RecordTest, PartsThatAreGoneAreThoseUsedAndThoseThrownOut) {
+  Record record = open();
+  const Number one = must(record.begin_case("Clinic", events(), kMorning));
+  must(record.end_case(one, mended(.8, .1), kNoon));
+  must(record.begin_case("Elsewhere", events(), kMorning));
+  const std::vector<GonePart> gone = must(record.gone_parts("Clinic"));
+  ASSERT_EQ(gone.size(), 3U);
+  EXPECT_EQ(gone[0].name, "spare cord");
+  EXPECT_FALSE(gone[0].thrown_out);
+  EXPECT_EQ(gone[0].isolation, one);
+  EXPECT_EQ(gone[0].at, kNoon);
+  EXPECT_EQ(gone[1].name, "drawer earphone");
+  EXPECT_TRUE(gone[1].thrown_out);
+  EXPECT_EQ(gone[2].name, "headset cord");
+  EXPECT_TRUE(must(record.gone_parts("Elsewhere")).empty());
 }
 
 }  // namespace
