@@ -2,6 +2,7 @@
 
 #include "load/installation_reader.h"
 #include "load/rules_reader.h"
+#include "moves/parts.h"
 
 namespace whichlink::load {
 namespace {
@@ -138,7 +139,7 @@ InstallationReader::read_joint(const Node& item) {
 std::vector<InstallationReader::Joined> InstallationReader::join(const Spot& a, const Spot& b,
                                                                  Here at) {
   std::vector<Joined> made;
-  const auto pairs = matching_lanes(lanes_of(a), lanes_of(b));
+  const auto pairs = moves::matching_lanes(lanes_of(a), lanes_of(b));
   if (!pairs) {
     complaints_.add(at,
                     "the lanes of " + quoted(name_of(a)) + " and " + quoted(name_of(b)) + " differ",

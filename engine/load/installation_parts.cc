@@ -1,26 +1,12 @@
 #include <algorithm>
 
 #include "load/installation_reader.h"
-#include "load/rules_reader.h"
+#include "moves/parts.h"
 
 namespace whichlink::load {
 namespace {
 
 constexpr std::size_t kMostConductors = 10'000;
-
-chain::End end_of(faults::Role role) {
-  switch (role) {
-    case faults::Role::plug:
-      return chain::End::plug;
-    case faults::Role::jack:
-      return chain::End::jack;
-    case faults::Role::link:
-    case faults::Role::source:
-    case faults::Role::end:
-      break;
-  }
-  return chain::End::neither;
-}
 
 }  // namespace
 
@@ -105,64 +91,25 @@ void InstallationReader::add_part(chain::Part part, std::optional<PartKindId> ki
         "a name of its own: line " + std::to_string(at_.parts[*earlier].line) + " has this one");
     return;
   }
-  const std::string part_name = part.name;
-  const PlaceId place = part.place;
-  const PartId id = built_.chain.parts.add(std::move(part));
-  parts_.add(part_name, id);
   at_.parts.add(at);
-  if (!kind) return;  // the name is known, and whoever joins it need not hear of it again
-  if (built_.chain.conductors.size() > kMostConductors) {
+  const std::string part_name = part.name;
+  const bool too_many = built_.chain.conductors.size() > kMostConductors;
+  if (kind && too_many) {
     complaints_.add(at, "the installation has too many lanes in all",
                     "at most " + std::to_string(kMostConductors));
+  }
+  if (!kind || too_many) {
+    // The name is known, and whoever joins it need not hear of it again.
+    parts_.add(part_name, built_.chain.parts.add(std::move(part)));
     return;
   }
-  built_.chain.parts[id].kind = *kind;
-  for (const auto& piece : rules_.part_kinds[*kind].pieces) {
-    const auto own = piece_places.find(piece.name);
-    add_element(id, piece, own == piece_places.end() ? place : own->second);
-  }
-  add_moulded(id);
-}
-
-void InstallationReader::add_element(PartId part, const faults::PartKind::Piece& piece,
-                                     PlaceId place) {
-  const faults::ElementClass& element_class = rules_.classes[piece.element_class];
-  chain::Element element;
-  element.name = built_.chain.parts[part].name;
-  if (!piece.name.empty()) element.name += "." + piece.name;
-  element.element_class = piece.element_class;
-  element.part = part;
-  element.place = place;
-  element.end = end_of(element_class.role);
-  element.connector = element_class.connector.value_or("");
-  const ElementId id = built_.chain.elements.add(std::move(element));
-  built_.chain.parts[part].elements.push_back(id);
-  std::vector<std::string> lanes = piece.lanes;
-  if (lanes.empty()) lanes.emplace_back();
-  for (const std::string& lane : lanes) {
-    built_.chain.elements[id].conductors.push_back(built_.chain.conductors.add({id, lane}));
-  }
-}
-
-void InstallationReader::add_moulded(PartId part) {
-  const chain::Part& built = built_.chain.parts[part];
-  const faults::PartKind& kind = rules_.part_kinds[built.kind];
-  for (const auto& joint : kind.moulded) {
-    const auto& a = built_.chain.elements[built.elements[joint.piece_a]].conductors;
-    const auto& b = built_.chain.elements[built.elements[joint.piece_b]].conductors;
-    const auto lanes = [](const faults::PartKind::Piece& piece, std::optional<std::size_t> lane) {
-      return lane ? std::vector<std::string>{piece.lanes[*lane]} : piece.lanes;
-    };
-    const auto pairs = matching_lanes(lanes(kind.pieces[joint.piece_a], joint.lane_a),
-                                      lanes(kind.pieces[joint.piece_b], joint.lane_b));
-    if (!pairs) continue;
-    for (const auto& [lane_a, lane_b] : *pairs) {
-      const ConductorId one = a[joint.lane_a.value_or(lane_a)];
-      const ConductorId other = b[joint.lane_b.value_or(lane_b)];
-      built_.chain.bonds.push_back({one, other});
-      joined_.insert({one, other});
-      joined_.insert({other, one});
-    }
+  part.kind = *kind;
+  const std::size_t bonds = built_.chain.bonds.size();
+  parts_.add(part_name, moves::add_part(built_.chain, rules_, std::move(part), piece_places));
+  for (std::size_t bond = bonds; bond < built_.chain.bonds.size(); ++bond) {
+    const auto& [one, other] = built_.chain.bonds[bond];
+    joined_.insert({one, other});
+    joined_.insert({other, one});
   }
 }
 

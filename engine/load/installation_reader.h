@@ -58,8 +58,6 @@ class InstallationReader {
   void read_spares(Fields& top);
   void add_part(chain::Part part, std::optional<PartKindId> kind, Here at,
                 const std::map<std::string, PlaceId>& piece_places);
-  void add_element(PartId part, const faults::PartKind::Piece& piece, PlaceId place);
-  void add_moulded(PartId part);
   std::map<std::string, PlaceId> read_piece_places(const Node* node, const Scope& scope,
                                                    std::optional<PartKindId> kind);
 

@@ -3,6 +3,7 @@
 
 #include "load/joined.h"
 #include "load/rules_reader.h"
+#include "moves/parts.h"
 
 namespace whichlink::load {
 namespace {
@@ -37,22 +38,6 @@ std::optional<PieceLane> read_piece_lane(const Node& node, const std::vector<Pie
 }
 
 }  // namespace
-
-std::optional<std::vector<std::pair<std::size_t, std::size_t>>> matching_lanes(
-    const std::vector<std::string>& a, const std::vector<std::string>& b) {
-  std::vector<std::pair<std::size_t, std::size_t>> pairs;
-  if (a.size() <= 1 && b.size() <= 1) {
-    pairs.emplace_back(0, 0);
-    return pairs;
-  }
-  if (a.size() != b.size()) return std::nullopt;
-  for (std::size_t lane = 0; lane < a.size(); ++lane) {
-    const auto found = std::find(b.begin(), b.end(), a[lane]);
-    if (found == b.end()) return std::nullopt;
-    pairs.emplace_back(lane, static_cast<std::size_t>(found - b.begin()));
-  }
-  return pairs;
-}
 
 void RulesReader::read_parts(Fields& top) {
   const Named named(top.find("parts"), top.scope(), complaints_);
@@ -152,7 +137,7 @@ void RulesReader::read_moulded(Fields& fields, faults::PartKind& kind,
       const auto& lanes = kind.pieces[side.piece].lanes;
       return side.lane ? std::vector<std::string>{lanes[*side.lane]} : lanes;
     };
-    const auto pairs = matching_lanes(lanes_of(*a), lanes_of(*b));
+    const auto pairs = moves::matching_lanes(lanes_of(*a), lanes_of(*b));
     if (!pairs) {
       complaints_.add(item.at, "the lanes of the two pieces differ",
                       "the same names on both sides, or one lane of each as piece.lane");

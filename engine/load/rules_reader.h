@@ -109,9 +109,4 @@ class RulesReader {
 /// The three numbers of `use`, as far as they are given.
 void read_use_numbers(Fields& fields, faults::Use& use);
 
-/// The lanes of two elements that a joint without lanes connects: by name, or the only one of each.
-/// @return pairs of lane indices; nothing where the lanes do not match
-[[nodiscard]] std::optional<std::vector<std::pair<std::size_t, std::size_t>>> matching_lanes(
-    const std::vector<std::string>& a, const std::vector<std::string>& b);
-
 }  // namespace whichlink::load
