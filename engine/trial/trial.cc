@@ -1,11 +1,11 @@
 #include "trial/trial.h"
 
+#include <algorithm>
 #include <future>
-#include <map>
 #include <mutex>
 #include <thread>
 
-#include "moves/arrangement.h"
+#include "trial/player.h"
 
 namespace whichlink::trial {
 namespace {
@@ -13,118 +13,33 @@ namespace {
 // More would each plan again what the others have planned (judged).
 constexpr std::size_t kMostThreads = 8;
 
-/// What a fixed policy chooses after one sequence of reports, and where each next report leads.
-struct Remembered {
-  std::optional<Choice> choice;
-  std::map<std::size_t, std::unique_ptr<Remembered>> next;  // by outcome
-};
+bool was_bad(const moves::Setting& setting, PartId part, const simulate::Truth& truth) {
+  const std::vector<ElementId>& elements = setting.chain().parts[part].elements;
+  return std::any_of(elements.begin(), elements.end(), [&](ElementId element) {
+    const std::vector<FaultId>& faults = setting.faults_of(element);
+    return std::any_of(faults.begin(), faults.end(),
+                       [&](FaultId fault) { return truth.states[fault.value] != belief::kAbsent; });
+  });
+}
 
-/// Plays the cases of one policy one after the other.
-class Player {
- public:
-  Player(const moves::Setting& setting, const Complaint& complaint, const std::string& policy,
-         const plan::Depth& depth)
-      : setting_(setting),
-        complaint_(complaint),
-        name_(policy),
-        depth_(depth),
-        policy_(policy_of(policy, 0, depth)) {}
-
-  /// @param seed  of the case, for a policy that draws lots: so it plays the same in any company
-  Played play(const Drawn& drawn, std::uint64_t seed) {
-    if (!policy_->is_fixed()) policy_ = policy_of(name_, seed, depth_);
-    simulate::Room room = drawn.room;
-    const guide::Course& start = start_of(drawn.heard);
-    std::optional<guide::Course> course;
-    std::vector<Made> made;
-    moves::Standing standing = start.standing();
-    Played played;
-    Remembered scratch;
-    Remembered* here = policy_->is_fixed() ? &remembered_[drawn.heard] : &scratch;
-    while (true) {
-      if (!here->choice) {
-        if (!course) course.emplace(caught_up(start, made));
-        here->choice = policy_->next(*course);
-      }
-      const Choice& choice = *here->choice;
-      if (choice.stage != guide::Stage::under_way) {
-        played.doubt = choice.doubt;
-        finish(choice.stage, standing, drawn, room, played);
-        return played;
-      }
-      const moves::Move& move = *choice.move;
-      const std::size_t outcome = room.respond(standing, move);
-      played.minutes += move.minutes;
-      ++played.moves;
-      made.push_back({&move, outcome});
-      if (course) take(*course, made.back());
-      standing = moves::after(setting_, standing, move);
-      std::unique_ptr<Remembered>& next = here->next[outcome];
-      if (!next) next = std::make_unique<Remembered>();
-      here = next.get();
-    }
+Played priced(const moves::Setting& setting, const Drawn& drawn, const Game& game) {
+  const faults::Prices& prices = setting.installation().prices;
+  Played played;
+  played.minutes = game.minutes + moves::put_back_minutes(setting, game.end);
+  played.priced_minutes = played.minutes;
+  played.moves = game.made.size();
+  played.doubt = game.doubt;
+  for (const moves::Substitute& swap : game.end.substituted) {
+    const chain::Part& out = setting.chain().parts[swap.out];
+    played.priced_minutes += setting.rules().part_kinds[out.kind].price_minutes;
+    if (!was_bad(setting, swap.out, drawn.truth)) ++played.needless_parts;
   }
-
- private:
-  struct Made {
-    const moves::Move* move;
-    std::size_t outcome;
-  };
-
-  const guide::Course& start_of(std::size_t heard) {
-    const auto found = starts_.find(heard);
-    if (found != starts_.end()) return found->second;
-    const SignalId signal = setting_.chain().routes[complaint_.route].signal;
-    const faults::Sense& sense = setting_.rules().senses[setting_.rules().signals[signal].sense];
-    return starts_
-        .emplace(heard, guide::Course(setting_, complaint_.route, complaint_.listener,
-                                      moves::weights_of_outcome(sense, heard)))
-        .first->second;
-  }
-
-  void take(guide::Course& course, const Made& made) const {
-    const faults::Sense& sense = setting_.rules().senses[made.move->sense];
-    course.take(*made.move, {sense.outcome_name(made.outcome), std::nullopt},
-                moves::weights_of_outcome(sense, made.outcome));
-  }
-
-  [[nodiscard]] guide::Course caught_up(const guide::Course& start,
-                                        const std::vector<Made>& made) const {
-    guide::Course course = start;
-    for (const Made& one : made) take(course, one);
-    return course;
-  }
-
-  void finish(guide::Stage stage, const moves::Standing& standing, const Drawn& drawn,
-              const simulate::Room& room, Played& played) const {
-    const faults::Prices& prices = setting_.installation().prices;
-    played.minutes += moves::put_back_minutes(setting_, standing);
-    played.priced_minutes = played.minutes;
-    for (const moves::Substitute& swap : standing.substituted) {
-      const chain::Part& out = setting_.chain().parts[swap.out];
-      played.priced_minutes += setting_.rules().part_kinds[out.kind].price_minutes;
-      bool bad = false;
-      for (const ElementId element : out.elements) {
-        for (const FaultId fault : setting_.faults_of(element)) {
-          bad = bad || drawn.truth.states[fault.value] != belief::kAbsent;
-        }
-      }
-      if (!bad) ++played.needless_parts;
-    }
-    played.service = stage == guide::Stage::handed_over;
-    played.left_in = !played.service && !room.sound(standing);
-    if (played.service) played.priced_minutes += prices.service_minutes;
-    if (played.left_in) played.priced_minutes += prices.miss_minutes;
-  }
-
-  const moves::Setting& setting_;
-  Complaint complaint_;
-  std::string name_;
-  plan::Depth depth_;
-  std::unique_ptr<Policy> policy_;
-  std::map<std::size_t, guide::Course> starts_;   // by what was complained of
-  std::map<std::size_t, Remembered> remembered_;  // the same
-};
+  played.service = game.stage == guide::Stage::handed_over;
+  played.left_in = !played.service && game.is_left_wrong;
+  if (played.service) played.priced_minutes += prices.service_minutes;
+  if (played.left_in) played.priced_minutes += prices.miss_minutes;
+  return played;
+}
 
 template <class Field>
 std::vector<double> each(const std::vector<Played>& played, Field field) {
@@ -199,7 +114,8 @@ void play(Trial& trial, std::size_t first, std::size_t last) {
       return;
     }
     for (std::size_t index = 0; index < players.size(); ++index) {
-      trial.scores[index].played[number] = players[index].play(*drawn, seed);
+      trial.scores[index].played[number] =
+          priced(trial.setting, *drawn, players[index].play(*drawn, seed));
     }
     trial.progress.one_more();
   }
