@@ -11,7 +11,8 @@
 /// Second ways to a demand: each count looked up, each stream folded in, each rate drawn.
 namespace whichlink::upkeep {
 
-/// Chances of 0, 1, ... last by convolution of the library's negative binomial distributions.
+/// Chances of 0, 1, ... last by convolution of the library's negative binomial distributions, each
+/// up to where its chances fall below 1e-40.
 inline std::vector<double> convolved(const std::vector<Stream>& streams, double years,
                                      std::size_t last) {
   std::vector<double> sum(last + 1);
@@ -21,11 +22,14 @@ inline std::vector<double> convolved(const std::vector<Stream>& streams, double 
     if (odds <= 0) continue;
     const boost::math::negative_binomial count(stream.rate.shape, 1 / (1 + odds));
     std::vector<double> chance;
-    for (std::size_t n = 0; n <= last; ++n)
+    for (std::size_t n = 0; n <= last; ++n) {
       chance.push_back(boost::math::pdf(count, static_cast<double>(n)));
+      if (static_cast<double>(n) > boost::math::mean(count) && chance.back() < 1e-40) break;
+    }
     std::vector<double> next(last + 1);
     for (std::size_t n = 0; n <= last; ++n) {
-      for (std::size_t part = 0; part <= n; ++part) next[n] += chance[part] * sum[n - part];
+      for (std::size_t part = 0; part <= n && part < chance.size(); ++part)
+        next[n] += chance[part] * sum[n - part];
     }
     sum = next;
   }
