@@ -232,13 +232,15 @@ TEST(Budget, WhatIsNotConvexIsBoughtSeveralAtOnce) {
 // Spares that will be used for sure save the same each, but for rounding: they stay single steps.
 TEST(Budget, EqualSavingsAreSingleSteps) {
   const Demand demand = Demand::poisson(400);
-  Choice choice;
-  choice.price = 3;
-  for (std::size_t held = 0; held <= 480; ++held)
-    choice.lost.push_back(demand.expected_short(held));
-  const std::vector<Step> curve = marginal_curve({choice});
-  ASSERT_EQ(curve.size(), 480U);
-  for (std::size_t step = 0; step < curve.size(); ++step) EXPECT_EQ(curve[step].held, step + 1);
+  for (const double lacking : {.1, 1.0, 3.3, 37.7}) {
+    Choice choice;
+    choice.price = 3;
+    for (std::size_t held = 0; held <= 480; ++held)
+      choice.lost.push_back(lacking * demand.expected_short(held));
+    const std::vector<Step> curve = marginal_curve({choice});
+    ASSERT_EQ(curve.size(), 480U) << lacking;
+    for (std::size_t step = 0; step < curve.size(); ++step) EXPECT_EQ(curve[step].held, step + 1);
+  }
 }
 
 TEST(Budget, AmongEqualsTheFirstComesFirst) {

@@ -353,6 +353,16 @@ TEST(Demand, BeyondTheLimitSmallerStocksStayRight) {
   EXPECT_EQ(demand.least_for(.5), median);
   EXPECT_EQ(demand.least_for(.99), kMostAskedFor);
 
+  // Its limit in the middle of the likely counts, its chance of none not a number.
+  const Demand middle = Demand::poisson(16300);
+  ASSERT_EQ(middle.most(), kMostAskedFor);
+  for (const double count : {15900.0, 16300.0, 16383.0}) {
+    const auto n = static_cast<std::size_t>(count);
+    EXPECT_NEAR(middle.chance_of_at_most(n) / boost::math::cdf(poisson(16300), count), 1, 1e-9);
+    EXPECT_NEAR(middle.chance_of_more(n),
+                boost::math::cdf(boost::math::complement(poisson(16300), count)), 1e-10);
+  }
+
   const Demand endless = Demand::poisson(1e9);
   EXPECT_EQ(endless.chance_of_at_most(kMostAskedFor - 1), 0);
   EXPECT_EQ(endless.chance_of_more(kMostAskedFor), 1);
