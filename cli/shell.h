@@ -69,5 +69,6 @@ struct Command {
 [[nodiscard]] Command lookback_command(CLI::App& program);
 [[nodiscard]] Command interval_command(CLI::App& program);
 [[nodiscard]] Command check_command(CLI::App& program);
+[[nodiscard]] Command stock_command(CLI::App& program);
 
 }  // namespace whichlink::cli

@@ -7,18 +7,12 @@
 #include <vector>
 
 #include "base/ids.h"
+#include "faults/rate.h"
+#include "faults/stores.h"
 
 /// What can go bad, how it shows, what provokes and what mends it: plain values of one trade, as
 /// read from a file of rules. Nothing here knows which trade it is.
 namespace whichlink::faults {
-
-/// A rate per item and year: judged 5 %, 50 % and 95 % limits.
-struct Rate {
-  double low_per_year = 0;
-  double mid_per_year = 0;
-  double high_per_year = 0;
-  std::string source;
-};
 
 /// What a person can report through a sense, in ascending severity; the first is "nothing wrong".
 struct Symptom {
@@ -170,6 +164,8 @@ struct Signal {
 struct SpareState {
   std::string name;
   double chance_bad = 0;
+  bool is_spare =
+      true;  ///< counts as one that is to hand; nobody relies on a part of unknown state
   std::string source;
 };
 
@@ -346,6 +342,7 @@ struct Rules {
   std::optional<Use> use;           ///< absent: the trade says nothing of it
   std::vector<std::size_t> always;  ///< cautions shown at the start of every case
   std::optional<Routine> routine;   ///< absent: the trade has no routine check
+  std::optional<Stores> stores;     ///< absent: the trade says nothing of spares to hold
 };
 
 }  // namespace whichlink::faults

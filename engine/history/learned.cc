@@ -47,17 +47,21 @@ LearnedRate learned(const std::string& name, const faults::Rate& prior, std::siz
     rate.faults = count.faults;
     rate.cases = count.cases;
   }
-  // Limits that coincide, or begin at nothing, are as narrow or as wide as any that can be judged.
-  constexpr double kWidest = 1e6;
-  constexpr double kNarrowest = 1.0001;
-  const double low = std::max(prior.low_per_year, prior.mid_per_year / kWidest);
-  rate.before =
-      upkeep::gamma_from(low, prior.mid_per_year, std::max(prior.high_per_year, low * kNarrowest));
+  rate.before = gamma_of(prior);
   rate.after = rate.before.updated(rate.faults, rate.item_years);
   return rate;
 }
 
 }  // namespace
+
+upkeep::Gamma gamma_of(const faults::Rate& judged) {
+  // Limits that coincide, or begin at nothing, are as narrow or as wide as any that can be judged.
+  constexpr double kWidest = 1e6;
+  constexpr double kNarrowest = 1.0001;
+  const double low = std::max(judged.low_per_year, judged.mid_per_year / kWidest);
+  return upkeep::gamma_from(low, judged.mid_per_year,
+                            std::max(judged.high_per_year, low * kNarrowest));
+}
 
 std::vector<LearnedRate> learned_rates(const moves::Installation& installation,
                                        const std::vector<record::ModeCount>& counts, double years) {

@@ -22,6 +22,9 @@ struct LearnedRate {
   upkeep::Gamma before, after;
 };
 
+/// What judged limits say, as a gamma. The middle must be above 0.
+[[nodiscard]] upkeep::Gamma gamma_of(const faults::Rate& judged);
+
 /// Every rate of the installation, in the order of its rules: a gamma with the judged limits, to
 /// which the record's exposure and its expected number of faults are added (docs/mathematics.md 7).
 /// A case counts by the shares of its causes, so one that was handed over to service, with five

@@ -8,6 +8,7 @@
 #include "guide/case_file.h"
 #include "moves/installation.h"
 #include "record/entries.h"
+#include "stock/stores_file.h"
 
 /// YAML to values. Formats and limits: docs/formats.md. Every function returns a valid value or
 /// every problem found (at most 200), sorted by place; none throws, whatever the bytes.
@@ -43,6 +44,10 @@ constexpr int kDeepestNesting = 32;
                                                                  const std::string& file);
 [[nodiscard]] Result<std::vector<record::Session>> sessions_file(const std::string& file,
                                                                  const chain::Chain& chain);
+
+/// Who shares a cupboard, what lies in it, and what its parts cost.
+[[nodiscard]] Result<stock::StoresFile> stores_from(std::string_view text, const std::string& file);
+[[nodiscard]] Result<stock::StoresFile> stores_file(const std::string& file);
 
 /// The case as text that case_from reads back to the same events.
 [[nodiscard]] std::string to_text(const guide::CaseFile& events);

@@ -223,6 +223,18 @@ double Fields::number_or(const std::string& key, const Range& range, double othe
   return node == nullptr ? otherwise : load::number(*node, range, scope_, complaints_);
 }
 
+std::size_t whole_number(Fields& fields, const std::string& key, const Range& range,
+                         std::size_t otherwise) {
+  const Node* node = fields.find(key);
+  if (node == nullptr) return otherwise;
+  const double given = number(*node, range, fields.scope(), fields.complaints());
+  const auto whole = static_cast<std::size_t>(given);
+  if (static_cast<double>(whole) != given) {
+    fields.complaints().add(node->at, quoted(node->text) + " is no whole number", range.expected);
+  }
+  return whole;
+}
+
 bool Fields::yes(const std::string& key) {
   const Node* node = find(key);
   return node != nullptr && yes_or_no(*node, complaints_);

@@ -36,6 +36,7 @@ constexpr Range kHertz{0, 100'000, "a frequency in Hz above 0, at most 100000", 
 constexpr Range kDb{0, 120, "dB above 0, at most 120", true};
 constexpr Range kYear{1900, 2200, "a year from 1900 to 2200"};
 constexpr Range kEveryDays{0, 3'660, "days above 0, at most 3660", true};
+constexpr Range kBatch{1, 100'000, "a whole number from 1 to 100000"};
 constexpr Range kLevel{-10'000, 10'000, "a level from -10000 to 10000"};
 
 /// Limits on how many things of one kind a file may name, so that tables over pairs of them
@@ -97,6 +98,10 @@ class Fields {
   /// goes, unless an unknown key is a slip of that name.
   std::vector<std::pair<std::string, std::string>> missing_;
 };
+
+/// A whole number within the range, or `otherwise` where the key is missing.
+[[nodiscard]] std::size_t whole_number(Fields& fields, const std::string& key, const Range& range,
+                                       std::size_t otherwise);
 
 /// A mapping whose keys are names; the key `source` is none of them.
 class Named {

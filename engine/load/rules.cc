@@ -47,6 +47,7 @@ faults::Rules RulesReader::read(const Node& root) {
   read_handling(top);
   read_use(top);
   read_routine(top);
+  read_stores(top);
   return std::move(rules_);
 }
 
@@ -106,7 +107,8 @@ void RulesReader::read_spare_states(Fields& top) {
   for (const Entry* entry : named.entries()) {
     Fields fields(&entry->value, entry->at, named.scope(), complaints_);
     const double chance = fields.number("chance bad", kChance);
-    rules_.spare_states.push_back({entry->key, chance, fields.scope().source});
+    const bool is_spare = !fields.yes("no spare");
+    rules_.spare_states.push_back({entry->key, chance, is_spare, fields.scope().source});
   }
 }
 

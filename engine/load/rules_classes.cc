@@ -66,11 +66,14 @@ void RulesReader::read_connector(Fields& fields, faults::ElementClass& element_c
 }
 
 faults::Rate RulesReader::read_rate(Fields& fields) {
-  faults::Rate rate;
   const Node* node = fields.need("rate", "{low: ..., mid: ..., high: ...} per year");
-  if (node == nullptr) return rate;
+  return node == nullptr ? faults::Rate{} : read_limits(node, fields.scope());
+}
+
+faults::Rate RulesReader::read_limits(const Node* node, const Scope& scope) {
+  faults::Rate rate;
   const std::size_t before = complaints_.count();
-  Fields one(node, node->at, fields.scope(), complaints_);
+  Fields one(node, node->at, scope, complaints_);
   rate.low_per_year = one.number("low", kPerYear);
   rate.mid_per_year = one.number("mid", kPerYear);
   rate.high_per_year = one.number("high", kPerYear);

@@ -50,6 +50,8 @@ class RulesReader {
   void read_stays(Fields& fields, faults::Mode& mode);
   void read_accidents(Fields& fields, faults::Mode& mode);
   faults::Rate read_rate(Fields& fields);
+  /// low, mid and high, in ascending order.
+  faults::Rate read_limits(const Node* node, const Scope& scope);
 
   // rules_parts.cc
   void read_parts(Fields& top);
@@ -70,6 +72,12 @@ class RulesReader {
 
   // rules_use.cc
   void read_use(Fields& top);
+
+  // rules_stores.cc
+  void read_stores(Fields& top);
+  void read_spare_terms(Fields& fields, faults::Stores& stores);
+  void read_supplies(Fields& fields, faults::Stores& stores);
+  void read_goes_on(Fields& fields, faults::Stores& stores);
 
   // rules_routine.cc
   void read_routine(Fields& top);
