@@ -16,5 +16,6 @@ set(WHICHLINK_ROOMS
     "history:upkeep,record,routine,guide,plan,flat,search,moves,belief,chain,faults,base"
     "simulate:moves,belief,chain,faults,base"
     "trial:simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
+    "draft:moves,belief,chain,faults,base"
     "load:record,guide,plan,flat,search,moves,belief,chain,faults,base"
     "render:trial,history,upkeep,record,routine,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")

@@ -47,6 +47,7 @@ faults::Rules RulesReader::read(const Node& root) {
   read_handling(top);
   read_use(top);
   read_routine(top);
+  read_outlines(top);
   return std::move(rules_);
 }
 
