@@ -18,4 +18,4 @@ set(WHICHLINK_ROOMS
     "trial:simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
     "draft:moves,belief,chain,faults,base"
     "load:record,guide,plan,flat,search,moves,belief,chain,faults,base"
-    "render:trial,history,upkeep,record,routine,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")
+    "render:draft,trial,history,upkeep,record,routine,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")

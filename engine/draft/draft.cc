@@ -183,7 +183,8 @@ class Drafting {
       if (!is_chosen(outline, complete_)) continue;
       Block block =
           added(draft_.sketch, laid_out(rules_, outline, chosen_ways(outline, complete_), places));
-      block.words = outline.name + ": " + outline.words;
+      block.words = outline.name;
+      if (outline.words != outline.name) block.words += ": " + outline.words;
       block.look = outline.look;
       draft_.blocks.push_back(std::move(block));
     }

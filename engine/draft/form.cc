@@ -156,7 +156,8 @@ class Asking {
     std::vector<std::string> usual;
     for (const faults::Outline& outline : outlines_.kinds) {
       if (std::find(taken.begin(), taken.end(), outline.name) != taken.end()) continue;
-      question.choices.push_back({outline.name, outline.words});
+      question.choices.push_back(
+          {outline.name, outline.words == outline.name ? "" : outline.words});
       if (outline.usual) usual.push_back(outline.name);
     }
     if (question.choices.empty()) return;
@@ -330,6 +331,10 @@ class Asking {
 };
 
 }  // namespace
+
+std::string kinds_key() {
+  return kKinds;
+}
 
 Form form_of(const faults::Rules& rules, const Answers& answers, const Answers& usual) {
   return Asking(rules, answers, usual).go();

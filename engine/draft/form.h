@@ -58,6 +58,9 @@ using Answers = std::map<std::string, Said>;
 /// The value as it would be typed.
 [[nodiscard]] std::string typed(const Question& question, const Said& said);
 
+/// What the question "which of these are there?" is kept under.
+[[nodiscard]] std::string kinds_key();
+
 /// All questions about an installation of one trade, in order, and an answer to each: what was
 /// answered, else the default. Which questions there are depends on the answers before.
 struct Form {
