@@ -199,7 +199,6 @@ class Describing {
   // False at the end of input, or when somebody stops.
   bool one_question(const draft::Form& form) {
     const draft::Question& question = form.questions[given_.size()];
-    const bool is_text = question.ask == draft::Ask::text;
     show(render::question_page(question, usual_of(question), style_));
     auto went = Went::away;
     bool asked_again = true;
@@ -208,21 +207,18 @@ class Describing {
       const bool more =
           ask(prompt_, keys_of(question), [&](const Answer& answer) -> std::optional<Problem> {
             if (const auto problem = bad_bytes(answer)) return problem;
-            const auto is = [&](const char* word, const char* key) {
-              return answer.text == word || (!is_text && answer.text == key);
-            };
             if (is_one_of(answer.text, {"?", "why", "help"})) {
               show(render::question_help(question, style_));
               asked_again = true;
               return std::nullopt;
             }
-            if (is("chain", "c")) {
+            if (is_one_of(answer.text, {"chain", "c"})) {
               show_chain({});
               asked_again = true;
               return std::nullopt;
             }
-            if (is("stop", "q")) return std::nullopt;
-            if (is("back", "b")) {
+            if (is_one_of(answer.text, {"stop", "q"})) return std::nullopt;
+            if (is_one_of(answer.text, {"back", "b"})) {
               if (given_.empty()) {
                 return Problem{answer.place, "this is the first question", "an answer", ""};
               }
@@ -307,14 +303,21 @@ class Describing {
     keep_file(options_.draw, render::chain_svg(setting));
   }
 
-  // The routes of the kind of equipment that was just answered.
+  // The routes of the kind of equipment that was just answered; once it is said which kinds there
+  // are, those of which nothing more is asked.
   void show_what_grew(const draft::Question& question) const {
+    const bool said_which = question.key == draft::kinds_key();
+    const draft::Form form = form_now();
+    std::vector<std::string> names;
     for (const faults::Outline& outline : rules_.outlines->kinds) {
-      if (question.key.rfind(outline.name + ": ", 0) != 0) continue;
-      std::vector<std::string> names;
+      const auto is_about_it = [&](const draft::Question& one) {
+        return one.key.rfind(outline.name + ": ", 0) == 0;
+      };
+      const bool has_more = std::any_of(form.questions.begin(), form.questions.end(), is_about_it);
+      if (said_which ? has_more : !is_about_it(question)) continue;
       for (const faults::OutlineRoute& route : outline.routes) names.push_back(route.name);
-      show_chain(names);
     }
+    if (!names.empty()) show_chain(names);
   }
 
   /// @param only  these routes; empty: all
@@ -334,7 +337,8 @@ class Describing {
       text += chain.routes[route].name + "\n" +
               render::route_drawing(chain, setting.tracer().trace(route, chain.home).path, style_);
     }
-    show(text.empty() ? "No route yet.\n\n" : text + render::joints_legend(style_) + "\n\n");
+    if (text.empty() && !only.empty()) return;
+    show(text.empty() ? "No route yet.\n" : text + render::joints_legend(style_) + "\n");
   }
 
   int put_aside() const {
@@ -345,10 +349,31 @@ class Describing {
     return kDone;
   }
 
+  // Answers that are left over have slipped against their questions.
+  void check_all_used() {
+    if (options_.answers.empty()) return;
+    if (const auto more = prompt_.next({})) {
+      refuse(Problem{more->place, "an answer to no question", "the last answer before it", ""});
+    }
+  }
+
+  // What is kept by hand may hang on something that was answered away.
+  void check_fits(const std::string& text) const {
+    const auto installation = load::installation_from(text, out_, rules_);
+    if (installation) return;
+    const Problem& first = installation.error().front();
+    if (inferred_.kept_words.empty()) refuse(first);
+    refuse(Problem{{options_.from, 0, 0},
+                   "what was made by hand does not fit these answers: " + first.what,
+                   "answers that leave what it hangs on",
+                   ""});
+  }
+
   int finish(const draft::Form& form) {
+    check_all_used();
     const draft::Draft draft = draft_now(form);
     const std::string text = draft::to_text(draft, rules_name_);
-    (void)must(load::installation_from(text, out_, rules_));
+    check_fits(text);
     if (exists(out_) && !options_.replace && !may_replace()) return put_aside();
     if (exists(out_)) set_aside_the_old();
     keep_file(out_, text);

@@ -141,8 +141,7 @@ std::string value_of(const std::vector<std::string>& names) {
 Result<Said> answer_to(const Question& question, const std::string& text, const Place& place) {
   const std::string given = trimmed(text);
   if (given.empty() || given == "default") return Said{question.usual, question.usual_known};
-  const bool is_short = question.ask != Ask::text && given == "d";
-  if (is_short || given == "don't know" || given == "dont know") {
+  if (given == "d" || given == "don't know" || given == "dont know") {
     return Said{question.usual, false};
   }
   switch (question.ask) {
@@ -161,12 +160,17 @@ Result<Said> answer_to(const Question& question, const std::string& text, const 
 }
 
 std::string typed(const Question& question, const Said& said) {
-  if (question.ask != Ask::some) return said.value;
+  if (question.ask == Ask::text || question.ask == Ask::number) return said.value;
   const std::vector<std::string> known = choice_names(question);
   std::string text;
   for (const std::string& name : names_in(said.value)) {
     const auto found = std::find(known.begin(), known.end(), name);
-    const bool is_plain = name.find(',') == std::string::npos && !is_digits(name);
+    // What would mean something else when it is typed goes by its number.
+    static const std::vector<std::string> kWords = {
+        "?",     "b",    "c",   "d",    "q",       "why",        "help",     "back",
+        "chain", "stop", "all", "none", "default", "don't know", "dont know"};
+    const bool is_plain = name.find(',') == std::string::npos && !is_digits(name) &&
+                          std::find(kWords.begin(), kWords.end(), name) == kWords.end();
     text += text.empty() ? "" : ", ";
     text += is_plain || found == known.end() ? name : std::to_string(found - known.begin() + 1);
   }

@@ -20,9 +20,10 @@ std::string form_opening_page(const Style& style) {
              "Answer with a number of the list, a name or a figure. Enter takes what stands in "
              "brackets. Where you do not know, say so: the usual is taken and marked in the file.",
              "", style.width) +
-         wrapped("At any question: ? why it is asked   back   don't know   chain   stop", "",
-                 style.width) +
-         "\n";
+         wrapped(
+             "At any question: ? (why it is asked), b (back), d (don't know), c (show the "
+             "chain), q (stop for now; your answers are kept).",
+             "", style.width);
 }
 
 std::string question_page(const draft::Question& question, const draft::Said& usual,
@@ -44,12 +45,9 @@ std::string question_page(const draft::Question& question, const draft::Said& us
 }
 
 std::string question_help(const draft::Question& question, const Style& style) {
-  std::string out = wrapped(question.because, "  ", style.width);
-  const bool is_text = question.ask == draft::Ask::text;
-  return out + wrapped(is_text ? "back, don't know, chain and stop are typed as words here."
-                               : "b back   d don't know   c chain   q stop; Enter takes the "
-                                 "brackets.",
-                       "  ", style.width);
+  const std::string out = wrapped(question.because, "  ", style.width);
+  return out + wrapped("Or: b (back), d (don't know), c (show the chain), q (stop for now).", "  ",
+                       style.width);
 }
 
 std::string kept_line(const std::vector<std::string>& kept, const Style& style) {
