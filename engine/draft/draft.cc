@@ -183,6 +183,7 @@ class Drafting {
       if (!is_chosen(outline, complete_)) continue;
       Block block =
           added(draft_.sketch, laid_out(rules_, outline, chosen_ways(outline, complete_), places));
+      block.name = outline.name;
       block.words = outline.name;
       if (outline.words != outline.name) block.words += ": " + outline.words;
       block.look = outline.look;

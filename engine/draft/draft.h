@@ -10,6 +10,7 @@ namespace whichlink::draft {
 
 /// Parts and joints that one kind of equipment brings; a heading of the written file.
 struct Block {
+  std::string name;  ///< of the outline; empty for what is kept from an earlier file
   std::string words;
   std::string look;  ///< what to check by eye; may be empty
   Sketch own;        ///< parts, joints and routes only

@@ -82,6 +82,16 @@ class Writing {
     return "";
   }
 
+  /// Ways of connecting it that nobody knew, a line each.
+  [[nodiscard]] std::string guesses(const Block& block) const {
+    std::string lines;
+    for (const Guess& one : draft_.unknown) {
+      const bool is_way = !block.name.empty() && one.question.key.rfind(block.name + ": ", 0) == 0;
+      if (is_way) lines += comment("not known how: taken as " + one.said.value, "    ");
+    }
+    return lines;
+  }
+
   void write_head() {
     out_ +=
         "# What is where, and how it is plugged. A line that begins with # is for people only.\n";
@@ -134,7 +144,7 @@ class Writing {
         for (const Sketch::Part& part : block.own.parts) {
           if (part.place == place) text += part_text(part);
         }
-        if (!text.empty()) here += comment(block.words, "    ") + text;
+        if (!text.empty()) here += comment(block.words, "    ") + guesses(block) + text;
       }
       if (!here.empty()) out_ += fmt::format("  {}:\n{}", quoted(place), here);
     }
