@@ -115,6 +115,7 @@ class Describing {
       rules_ = load_rules(rules_name_);
       check_outlines();
       inferred_ = draft::inferred_from(rules_, must(load::installation_from(text, file, rules_)));
+      inferred_.answers = draft::marked_as_in(text, rules_, std::move(inferred_.answers));
       was_read_ = true;
       return;
     }

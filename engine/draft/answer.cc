@@ -118,7 +118,7 @@ Result<Said> line(const Question& question, const std::string& text, const Place
                  fmt::format("at most {}", question.longest));
   }
   if (std::find(question.in_use.begin(), question.in_use.end(), text) != question.in_use.end()) {
-    return wrong(place, "\"" + text + "\" is the name of another", "a name of its own");
+    return wrong(place, "\"" + text + "\" is taken", "another name");
   }
   return Said{text, true};
 }

@@ -54,5 +54,9 @@ struct Inferred {
 /// @param rules  the trade's, with outlines, as they are in their own file
 [[nodiscard]] Inferred inferred_from(const faults::Rules& rules,
                                      const moves::Installation& installation);
+/// The same answers, those marked as not known that the file's text lists under "Find out".
+/// @param text  of the installation, as to_text once wrote it or somebody has changed it since
+[[nodiscard]] Answers marked_as_in(const std::string& text, const faults::Rules& rules,
+                                   Answers answers);
 
 }  // namespace whichlink::draft

@@ -123,6 +123,7 @@ class Asking {
       apart = ask(std::move(question)).value == kApart;
     }
     std::vector<std::string> in_use = hidden(kExtraPlaces);
+    in_use.emplace_back("source");  // names nothing in a file
     if (!apart) {
       ask_place(kOnlyPlace, "What do you call the place?", outlines_.together_name, in_use);
       return;

@@ -237,6 +237,25 @@ class Inferring {
 
 }  // namespace
 
+Answers marked_as_in(const std::string& text, const faults::Rules& rules, Answers answers) {
+  // Lines of a comment are joined again: to_text breaks long ones.
+  std::string joined = text;
+  for (std::size_t at = joined.find("\n# "); at != std::string::npos;
+       at = joined.find("\n# ", at)) {
+    if (joined.compare(at, 5, "\n# - ") == 0) {
+      ++at;
+    } else {
+      joined.replace(at, 3, " ");
+    }
+  }
+  for (const Question& question : form_of(rules, {}, answers).questions) {
+    if (joined.find("\n# - " + question.asks + " (taken as: ") == std::string::npos) continue;
+    const auto found = answers.find(question.key);
+    if (found != answers.end()) found->second.known = false;
+  }
+  return answers;
+}
+
 Inferred inferred_from(const faults::Rules& rules, const moves::Installation& installation) {
   return Inferring(rules, sketch_of(installation)).go();
 }
