@@ -96,7 +96,7 @@ class Describing {
     }
   }
 
-  std::vector<std::string> read_kept() const {
+  [[nodiscard]] std::vector<std::string> read_kept() const {
     const auto lines = lines_prompt(must(load::read_file(kept_file())), kept_file());
     std::vector<std::string> all;
     while (const auto answer = lines->next({})) {
@@ -148,7 +148,7 @@ class Describing {
     rules_name_ = question.usual;
     show(render::question_page(question, {question.usual, true}, style_));
     ask(prompt_, keys_of(question), [&](const Answer& answer) -> std::optional<Problem> {
-      if (const auto problem = bad_bytes(answer)) return problem;
+      if (auto problem = bad_bytes(answer)) return problem;
       auto said = draft::answer_to(question, answer.text, answer.place);
       if (!said) return said.error().front();
       rules_name_ = said->value;
@@ -187,7 +187,7 @@ class Describing {
   /// What Enter takes: the answer of before, where somebody went back.
   [[nodiscard]] draft::Said usual_of(const draft::Question& question) const {
     const auto before = before_.find(question.key);
-    const draft::Said usual{question.usual, question.usual_known};
+    draft::Said usual{question.usual, question.usual_known};
     if (before == before_.end()) return usual;
     // Other answers may have gone since, and this one with them.
     const auto again =
@@ -207,7 +207,7 @@ class Describing {
       asked_again = false;
       const bool more =
           ask(prompt_, keys_of(question), [&](const Answer& answer) -> std::optional<Problem> {
-            if (const auto problem = bad_bytes(answer)) return problem;
+            if (auto problem = bad_bytes(answer)) return problem;
             if (is_one_of(answer.text, {"?", "why", "help"})) {
               show(render::question_help(question, style_));
               asked_again = true;
@@ -342,7 +342,8 @@ class Describing {
     show(text.empty() ? "No route yet.\n" : text + render::joints_legend(style_) + "\n");
   }
 
-  int put_aside() const {
+  // The answers, for another time.
+  [[nodiscard]] int put_aside() const {
     keep();
     show("Your answers are kept in " + kept_file() + ". Go on later with:\n  whichlink new" +
          (options_.from.empty() ? "" : " --from '" + options_.from + "'") + " --out '" + out_ +
@@ -385,7 +386,7 @@ class Describing {
   }
 
   bool may_replace() {
-    show(out_ + " is there already. Write over it? The old one is kept beside it. (yes or no)\n");
+    show(out_ + " is there already. Write over it?\n(yes or no; the old one is kept beside it)\n");
     bool yes = false;
     ask(prompt_, {}, [&](const Answer& answer) -> std::optional<Problem> {
       yes = answer.text == "yes";

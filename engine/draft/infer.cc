@@ -222,7 +222,7 @@ class Inferring {
     for (const Sketch::Route& route : kept.routes) words.push_back("the route " + route.name);
     for (const Sketch::Part& part : kept.parts) words.push_back("the part " + part.name);
     for (const auto* joints : {&kept.fixed, &kept.switched, &kept.plugged}) {
-      for (const auto& [a, b] : *joints) words.push_back(a + " to " + b);
+      for (const auto& [a, b] : *joints) words.push_back(fmt::format("{} to {}", a, b));
     }
   }
 
