@@ -43,14 +43,19 @@ fs::path data_folder() {
   return WHICHLINK_INSTALLED_DATA;
 }
 
-std::vector<std::string> known_models() {
+/// Of the files of one folder of data, without their ending.
+std::vector<std::string> names_in(const char* folder) {
   std::vector<std::string> names;
   std::error_code error;
-  for (const fs::directory_entry& entry : fs::directory_iterator(data_folder() / "models", error)) {
+  for (const fs::directory_entry& entry : fs::directory_iterator(data_folder() / folder, error)) {
     if (entry.path().extension() == ".yaml") names.push_back(entry.path().stem().string());
   }
   std::sort(names.begin(), names.end());
   return names;
+}
+
+std::vector<std::string> known_models() {
+  return names_in("models");
 }
 
 [[noreturn]] void cannot_write(const std::string& path, int error) {
@@ -119,14 +124,11 @@ void show(const std::string& text) {
     refuse("standard output", "cannot be written", "an open pipe and room on the disk");
 }
 
-moves::Installation load_installation(const std::string& name_or_path) {
-  const fs::path rules = data_folder() / "rules";
+std::string installation_path(const std::string& name_or_path) {
   const fs::path by_name = data_folder() / "models" / (name_or_path + ".yaml");
   std::error_code none;
   const bool is_name = name_or_path.find('/') == std::string::npos;
-  if (is_name && fs::is_regular_file(by_name, none)) {
-    return must(load::installation_file(by_name.string(), rules.string()));
-  }
+  if (is_name && fs::is_regular_file(by_name, none)) return by_name.string();
   if (!fs::exists(name_or_path, none)) {
     const std::vector<std::string> known = known_models();
     refuse(Problem{{"", 0, 0},
@@ -134,7 +136,24 @@ moves::Installation load_installation(const std::string& name_or_path) {
                    "a file, or " + one_of(known),
                    nearest(name_or_path, known)});
   }
-  return must(load::installation_file(name_or_path, rules.string()));
+  return name_or_path;
+}
+
+moves::Installation load_installation(const std::string& name_or_path) {
+  return must(
+      load::installation_file(installation_path(name_or_path), (data_folder() / "rules").string()));
+}
+
+std::vector<std::string> known_rules() {
+  return names_in("rules");
+}
+
+faults::Rules load_rules(const std::string& name) {
+  const std::vector<std::string> known = known_rules();
+  if (std::find(known.begin(), known.end(), name) == known.end()) {
+    refuse(Problem{{"", 0, 0}, "no rules \"" + name + "\"", one_of(known), nearest(name, known)});
+  }
+  return must(load::rules_file((data_folder() / "rules" / (name + ".yaml")).string()));
 }
 
 std::string data_home() {

@@ -42,6 +42,13 @@ void show(const std::string& text);
 /// A file by its path, or an installation that comes with whichlink by its name.
 [[nodiscard]] moves::Installation load_installation(const std::string& name_or_path);
 
+/// Where that file is.
+[[nodiscard]] std::string installation_path(const std::string& name_or_path);
+
+/// The names of the rules that come with whichlink, and those of one name.
+[[nodiscard]] std::vector<std::string> known_rules();
+[[nodiscard]] faults::Rules load_rules(const std::string& name);
+
 /// The user's data folder.
 [[nodiscard]] std::string data_home();
 /// Writes the whole file or leaves the old one: a new file beside it, synced, then renamed.
@@ -70,5 +77,6 @@ struct Command {
 [[nodiscard]] Command interval_command(CLI::App& program);
 [[nodiscard]] Command check_command(CLI::App& program);
 [[nodiscard]] Command stock_command(CLI::App& program);
+[[nodiscard]] Command new_command(CLI::App& program);
 
 }  // namespace whichlink::cli

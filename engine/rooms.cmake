@@ -16,6 +16,7 @@ set(WHICHLINK_ROOMS
     "history:upkeep,record,routine,guide,plan,flat,search,moves,belief,chain,faults,base"
     "simulate:moves,belief,chain,faults,base"
     "trial:simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
+    "draft:moves,belief,chain,faults,base"
     "stock:trial,history,upkeep,record,routine,simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
     "load:stock,trial,history,upkeep,record,routine,simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
-    "render:stock,trial,history,upkeep,record,routine,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")
+    "render:draft,stock,trial,history,upkeep,record,routine,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")

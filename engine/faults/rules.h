@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "base/ids.h"
+#include "faults/outlines.h"
 #include "faults/rate.h"
 #include "faults/stores.h"
 
@@ -143,6 +144,15 @@ struct PartKind {
   std::vector<std::string> needs_after;  ///< after it was changed for good
   std::vector<std::size_t> cautions;     ///< shown when it is changed or borrowed
   std::string source;
+
+  /// A piece, or one lane of it.
+  struct Spot {
+    std::size_t piece = 0;
+    std::optional<std::size_t> lane;
+  };
+  /// What stands after the part's name in an installation: "piece", "piece.lane", of a part of one
+  /// piece "lane" or nothing at all. Nothing where it names none of them.
+  [[nodiscard]] std::optional<Spot> find(const std::string& after_name) const;
 };
 
 /// What a route carries while it is listened to.
@@ -338,11 +348,12 @@ struct Rules {
   std::optional<Crossing> crossing;
   Prices prices;
   Handling handling;
-  std::optional<SenseId> meter;     ///< the sense used for continuity, if the trade has one
-  std::optional<Use> use;           ///< absent: the trade says nothing of it
-  std::vector<std::size_t> always;  ///< cautions shown at the start of every case
-  std::optional<Routine> routine;   ///< absent: the trade has no routine check
-  std::optional<Stores> stores;     ///< absent: the trade says nothing of spares to hold
+  std::optional<SenseId> meter;      ///< the sense used for continuity, if the trade has one
+  std::optional<Use> use;            ///< absent: the trade says nothing of it
+  std::vector<std::size_t> always;   ///< cautions shown at the start of every case
+  std::optional<Routine> routine;    ///< absent: the trade has no routine check
+  std::optional<Stores> stores;      ///< absent: the trade says nothing of spares to hold
+  std::optional<Outlines> outlines;  ///< absent: nobody is asked what an installation is like
 };
 
 }  // namespace whichlink::faults

@@ -42,6 +42,12 @@ Result<std::string> read_file(const std::string& file) {
   return text;
 }
 
+Result<faults::Rules> rules_file(const std::string& file) {
+  const auto text = read_file(file);
+  if (!text) return tl::unexpected(text.error());
+  return rules_from(*text, file);
+}
+
 Result<moves::Installation> installation_file(const std::string& file,
                                               const std::string& rules_folder) {
   const auto text = read_file(file);

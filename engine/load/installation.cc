@@ -56,6 +56,9 @@ moves::Installation InstallationReader::read(const Node& root) {
   read_routes(top);
   const Node* prices = top.find("prices");
   built_.prices = prices == nullptr ? rules_.prices : read_prices(prices, top.scope(), complaints_);
+  if (const Node* meter = top.find("meter")) has_meter_ = yes_or_no(*meter, complaints_);
+  days_since_pass_ =
+      top.number_or("days since pass", kDays, rules_.handling.default_days_since_pass);
   built_.use = rules_.use;
   if (const Node* use = top.find("use")) {
     Fields fields(use, use->at, top.scope(), complaints_);
@@ -66,6 +69,11 @@ moves::Installation InstallationReader::read(const Node& root) {
     }
   }
   return std::move(built_);
+}
+
+void InstallationReader::change(faults::Rules& rules) const {
+  if (!has_meter_) rules.meter.reset();
+  rules.handling.default_days_since_pass = days_since_pass_;
 }
 
 void InstallationReader::read_places(Fields& top) {
@@ -209,6 +217,7 @@ Result<moves::Installation> installation_from(std::string_view text, const std::
     InstallationReader reader(rules, complaints);
     installation = reader.read(*root);
     installation.rules = rules;
+    reader.change(installation.rules);
     if (complaints.empty()) check_chain(installation, reader.places(), complaints);
   }
   if (!complaints.empty()) return tl::unexpected(complaints.sorted());

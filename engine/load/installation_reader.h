@@ -33,6 +33,8 @@ class InstallationReader {
   InstallationReader(const faults::Rules& rules, Complaints& complaints);
   moves::Installation read(const Node& root);
   [[nodiscard]] const InstallationPlaces& places() const { return at_; }
+  /// What the installation has otherwise than its trade: no meter, other days since a check.
+  void change(faults::Rules& rules) const;
 
  private:
   using Joined = std::pair<ConductorId, ConductorId>;
@@ -79,6 +81,8 @@ class InstallationReader {
   const faults::Rules& rules_;
   Complaints& complaints_;
   moves::Installation built_;
+  bool has_meter_ = true;
+  double days_since_pass_ = 0;
   InstallationPlaces at_;
   Index<PlaceId> places_;
   Index<PartKindId> kinds_;

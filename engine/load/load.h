@@ -28,6 +28,7 @@ constexpr int kDeepestNesting = 32;
 
 /// A whole file, at most kLargestFileBytes.
 [[nodiscard]] Result<std::string> read_file(const std::string& file);
+[[nodiscard]] Result<faults::Rules> rules_file(const std::string& file);
 /// An installation with its rules: `NAME.yaml` from `rules_folder`.
 [[nodiscard]] Result<moves::Installation> installation_file(const std::string& file,
                                                             const std::string& rules_folder);

@@ -48,6 +48,7 @@ faults::Rules RulesReader::read(const Node& root) {
   read_use(top);
   read_routine(top);
   read_stores(top);
+  read_outlines(top);
   return std::move(rules_);
 }
 

@@ -93,6 +93,30 @@ class RulesReader {
   std::vector<faults::AtFrequency> read_at_frequencies(Fields& fields, const std::string& key,
                                                        const Range& range);
 
+  // rules_outlines.cc
+  void read_outlines(Fields& top);
+  void read_outline_places(Fields& fields, faults::Outlines& outlines);
+  void read_outline_parts(Fields& fields, faults::Outlines& outlines);
+  void read_outline_part(const Entry& entry, const Scope& scope, std::size_t place,
+                         faults::Outlines& outlines);
+  void read_outline(const Entry& entry, const Scope& scope, faults::Outlines& outlines);
+  void read_outline_choice(const Entry& entry, const Scope& scope, faults::Outline& outline);
+  std::size_t read_usual_way(Fields& fields, const std::string& key,
+                             const faults::OutlineChoice& choice, bool apart);
+  void read_outline_route(const Entry& entry, const Scope& scope, faults::Outline& outline,
+                          const faults::Outlines& outlines);
+  faults::OutlineStep read_outline_step(const Node& item, bool first, const Scope& scope,
+                                        const faults::Outline& outline,
+                                        const faults::Outlines& outlines);
+  void read_only(Fields& fields, faults::OutlineStep& step, const faults::Outline& outline);
+  void check_outline_ways(const faults::Outline& outline, const faults::Outlines& outlines,
+                          const std::vector<std::vector<Here>>& at);
+  void check_outline_joint(const faults::OutlineStep& before, const faults::OutlineStep& step,
+                           const faults::Outlines& outlines, Here at);
+  [[nodiscard]] const faults::ElementClass& class_at(const faults::OutlineStep& step,
+                                                     const std::string& after_name,
+                                                     const faults::Outlines& outlines) const;
+
   /// A sentence in which braces may only hold the word `it`.
   std::string instruction(Fields& fields, const std::string& key);
   std::vector<std::size_t> read_caution_list(Fields& fields);
@@ -108,6 +132,11 @@ class RulesReader {
   Index<ClassId> classes_;
   Index<SignalId> signals_;
   Index<std::size_t> lists_;
+  Index<PartKindId> kinds_;
+  Index<std::size_t> outline_places_;
+  Index<std::size_t> outline_parts_;
+  std::vector<std::string> outline_routes_;
+  std::vector<std::vector<Here>> step_places_;  ///< of the outline that is being read, by route
 };
 
 /// `miss minutes` and `service minutes`, as rules and installations hold them.

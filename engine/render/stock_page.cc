@@ -64,9 +64,9 @@ std::string notes_of(const stock::Line& line) {
 }
 
 std::string table_head(const Style& style) {
-  return dim("  " + padded("", kNameColumns) +
-                 " asked for  comes in        have on  order  runs\n" + "  " +
-                 padded("", kNameColumns) + "    a year      days  hold hand order now   out",
+  const std::string blank(kNameColumns + 2, ' ');
+  return dim(blank + " asked for comes in         have    on order   runs\n" + blank +
+                 "    a year     days  hold hand order   now    out",
              style) +
          "\n";
 }
@@ -74,7 +74,7 @@ std::string table_head(const Style& style) {
 std::string row(const stock::Line& line, const Style& style) {
   std::string out =
       bold("  " + padded(cut(line.name, kNameColumns, style), kNameColumns), style) +
-      fmt::format("{:>10}{:>10.0f}{:>6}{:>5}{:>6}{:>4}{:>7}\n", times_a_year(line.per_year),
+      fmt::format("{:>10}{:>9.0f}{:>6}{:>5}{:>6}{:>6}{:>7}\n", times_a_year(line.per_year),
                   line.lead_days, line.hold, line.on_hand, line.on_order, line.order,
                   line.per_year > 0 ? percent(line.held.chance_out) : "-");
   out += wrapped(why_words(line) + notes_of(line), "    ", style.width);

@@ -1,77 +1,10 @@
 #include <fmt/format.h>
 
-#include <algorithm>
-
-#include "moves/standing.h"
+#include "render/chain_drawing.h"
 #include "render/pages.h"
 
 namespace whichlink::render {
 namespace {
-
-constexpr std::size_t kPlaceColumns = 16;
-
-// The chain as a person reads it: parts in order, a line a place, joints between them as
-// fixed, plugged or selected.
-class ChainDrawing {
- public:
-  ChainDrawing(const moves::Setting& setting, const Style& style)
-      : chain_(setting.chain()), style_(style) {}
-
-  std::string draw(const chain::Path& path) {
-    const std::vector<ElementId> elements = moves::elements_of(chain_, path);
-    std::string out;
-    std::string line;
-    std::string place;
-    for (std::size_t index = 0; index < elements.size(); ++index) {
-      const chain::Element& element = chain_.elements[elements[index]];
-      const bool same_part = index > 0 && chain_.elements[elements[index - 1]].part == element.part;
-      if (same_part) continue;
-      const std::string here = chain_.places[element.place].name;
-      if (here != place) {
-        if (!line.empty()) out += flush(place, line);
-        place = here;
-        line.clear();
-      }
-      if (index > 0) line += joint(elements[index - 1], elements[index]) + " ";
-      std::string name = chain_.parts[element.part].name;
-      std::replace(name.begin(), name.end(), ' ', kHard);
-      line += name + " ";
-    }
-    return out + flush(place, line);
-  }
-
-  [[nodiscard]] std::string legend() const {
-    return fmt::format("{} joined for good   {} plugged   {} selected at the source",
-                       style_.unicode ? "─" : "-", style_.unicode ? "═" : "=",
-                       style_.unicode ? "┄" : "~");
-  }
-
- private:
-  static constexpr char kHard = '\x01';  // a blank that no line breaks at
-
-  [[nodiscard]] std::string joint(ElementId a, ElementId b) const {
-    if (chain_.home.plug_in[a] == b || chain_.home.plug_in[b] == a) {
-      return style_.unicode ? "═" : "=";
-    }
-    for (const chain::Switch& one : chain_.switches) {
-      const ElementId common = chain_.conductors[one.common].element;
-      const ElementId selected = chain_.conductors[one.selected].element;
-      if ((common == a && selected == b) || (common == b && selected == a)) {
-        return style_.unicode ? "┄" : "~";
-      }
-    }
-    return style_.unicode ? "─" : "-";
-  }
-
-  [[nodiscard]] std::string flush(const std::string& place, const std::string& line) const {
-    std::string text = wrapped(line, "  " + padded(place, kPlaceColumns), style_.width);
-    std::replace(text.begin(), text.end(), kHard, ' ');
-    return text;
-  }
-
-  const chain::Chain& chain_;
-  const Style& style_;
-};
 
 std::string moves_by_kind(const moves::Setting& setting, const guide::RouteSurvey& route,
                           const Style& style) {
@@ -107,17 +40,16 @@ std::string survey_page(const moves::Setting& setting, const guide::Survey& surv
                              chain.routes.size(), setting.faults().size()),
                  "", style.width) +
          "\n";
-  ChainDrawing drawing(setting, style);
   for (const guide::RouteSurvey& route : survey.routes) {
     const chain::Route& one = chain.routes[route.route];
     out += wrapped(one.name + ": " + installation.rules.signals[one.signal].words, "", style.width);
-    out += drawing.draw(route.path);
+    out += route_drawing(chain, route.path, style);
     out += fmt::format("  {} moves; about {:.1f} faults a year (middle rates)\n",
                        route.moves.size(), route.faults_per_year);
     if (with_moves) out += moves_by_kind(setting, route, style);
     out += "\n";
   }
-  out += drawing.legend() + "\n\n";
+  out += joints_legend(style) + "\n\n";
 
   out += heading("Spares", style);
   bool any = false;

@@ -278,6 +278,7 @@ class Answering {
       choices.push_back(std::move(choice));
     }
     curve.steps = upkeep::marginal_curve(choices);
+    for (upkeep::Step& step : curve.steps) step.held *= parts[step.choice].line.batch;
     answer_.curve = std::move(curve);
     if (question_.budget) answer_.bought = bought(choices, parts);
   }

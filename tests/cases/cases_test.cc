@@ -7,7 +7,7 @@
 //   says: TEXT                 a line of what it writes holds this (any number)
 //   silent: TEXT               no line holds this
 // Besides, every ```console block of the documentation is run and its output compared line by line;
-// those of one page in one folder, which holds the .txt files of tests/cases.
+// those of one page in one folder, which holds the .txt and .yaml files of tests/cases.
 #include <gtest/gtest.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -163,8 +163,10 @@ TEST(Documentation, EveryConsoleExampleSaysWhatItSays) {
   for (const fs::path& page : pages) {
     SCOPED_TRACE(page.filename().string());
     const Folder folder;
-    for (const fs::path& text : files_in(kRoot / "tests/cases", ".txt")) {
-      fs::copy(text, folder.path());
+    for (const char* kind : {".txt", ".yaml"}) {
+      for (const fs::path& file : files_in(kRoot / "tests/cases", kind)) {
+        fs::copy(file, folder.path());
+      }
     }
     std::ifstream in(page);
     std::string block;

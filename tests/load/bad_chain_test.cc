@@ -188,7 +188,7 @@ const Slip kBadChain[] = {
      "routes: {}\nrouts:\n"sv,
      {"f:44:9: no routes; expected at least one",
       "f:45:1: unknown key \"routs\"; expected installation, about, rules, people, places, start, "
-      "parts, spares or one of 7 more (did you mean \"routes\"?)"}},
+      "parts, spares or one of 9 more (did you mean \"routes\"?)"}},
 };
 
 class BadChain : public ::testing::TestWithParam<Slip> {};

@@ -19,7 +19,7 @@ const Slip kBadValue[] = {
      "about: A button"sv,
      "abuot: A button"sv,
      {"f:3:1: unknown key \"abuot\"; expected trade, about, cautions, always, connectors, senses, "
-      "meter, stresses or one of 12 more (did you mean \"about\"?)"}},
+      "meter, stresses or one of 13 more (did you mean \"about\"?)"}},
     {"ATextIsMissing",
      "    asks: What does the bell do?\n"sv,
      ""sv,

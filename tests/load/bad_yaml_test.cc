@@ -108,7 +108,7 @@ const Slip kBadYaml[] = {
      "trade: doorbells"sv,
      "\"tradé\": doorbells"sv,
      {"f:2:1: unknown key \"tradé\"; expected trade, about, cautions, always, connectors, senses, "
-      "meter, stresses or one of 12 more (did you mean \"trade\"?)"}},
+      "meter, stresses or one of 13 more (did you mean \"trade\"?)"}},
     {"AQuoteThatIsNotClosed",
      "coupler: \"a jar\""sv,
      "coupler: \"a jar"sv,

@@ -94,6 +94,18 @@ TEST(Answer, SparesOfUnknownStateAndPartsThatAreGoneAreNotCounted) {
   EXPECT_EQ(line_of(asking.answer().parts, "headset cord").on_hand, 0U);
 }
 
+TEST(Answer, TheCurveCountsPartsWhereTheyComeInBatches) {
+  Cords asking(20);
+  SaidTerms terms;
+  terms.name = "headset cord";
+  terms.batch = 3;
+  terms.on_hand = 0;
+  asking.question.file.terms = {terms};
+  const upkeep::Step first = asking.answer().curve->steps.front();
+  EXPECT_EQ(first.held, 3U);
+  EXPECT_NEAR(first.money, 3 * 15, 1e-12);
+}
+
 TEST(Answer, NoMoreThanIsUsedWhileItKeeps) {
   Cords asking(20);
   SaidTerms terms;
