@@ -54,12 +54,12 @@ int run(int argc, char** argv) {
   bool trace = false;
   program.add_flag("--trace", trace, "Show how each step was reckoned, on standard error");
   const std::vector<Command> commands = {
-      whichlink::cli::survey_command(program),  whichlink::cli::isolate_command(program),
-      whichlink::cli::rank_command(program),    whichlink::cli::tables_command(program),
-      whichlink::cli::trial_command(program),   whichlink::cli::check_command(program),
-      whichlink::cli::log_command(program),     whichlink::cli::session_command(program),
-      whichlink::cli::rates_command(program),   whichlink::cli::lookback_command(program),
-      whichlink::cli::interval_command(program)};
+      whichlink::cli::survey_command(program),   whichlink::cli::isolate_command(program),
+      whichlink::cli::rank_command(program),     whichlink::cli::tables_command(program),
+      whichlink::cli::trial_command(program),    whichlink::cli::check_command(program),
+      whichlink::cli::log_command(program),      whichlink::cli::session_command(program),
+      whichlink::cli::rates_command(program),    whichlink::cli::lookback_command(program),
+      whichlink::cli::interval_command(program), whichlink::cli::drill_command(program)};
   try {
     program.parse(argc, argv);
   } catch (const CLI::Success& asked_for_help) {

@@ -43,10 +43,11 @@ fs::path data_folder() {
   return WHICHLINK_INSTALLED_DATA;
 }
 
-std::vector<std::string> known_models() {
+// Names of the files of one of our folders.
+std::vector<std::string> known_in(const char* folder) {
   std::vector<std::string> names;
   std::error_code error;
-  for (const fs::directory_entry& entry : fs::directory_iterator(data_folder() / "models", error)) {
+  for (const fs::directory_entry& entry : fs::directory_iterator(data_folder() / folder, error)) {
     if (entry.path().extension() == ".yaml") names.push_back(entry.path().stem().string());
   }
   std::sort(names.begin(), names.end());
@@ -128,13 +129,29 @@ moves::Installation load_installation(const std::string& name_or_path) {
     return must(load::installation_file(by_name.string(), rules.string()));
   }
   if (!fs::exists(name_or_path, none)) {
-    const std::vector<std::string> known = known_models();
+    const std::vector<std::string> known = known_in("models");
     refuse(Problem{{"", 0, 0},
                    "no installation \"" + name_or_path + "\"",
                    "a file, or " + one_of(known),
                    nearest(name_or_path, known)});
   }
   return must(load::installation_file(name_or_path, rules.string()));
+}
+
+drill::Lessons load_lessons(const std::string& name_or_path) {
+  const std::vector<std::string> known = known_in("lessons");
+  const std::string wanted = name_or_path.empty() && !known.empty() ? known.front() : name_or_path;
+  if (std::find(known.begin(), known.end(), wanted) != known.end()) {
+    return must(load::lessons_file((data_folder() / "lessons" / (wanted + ".yaml")).string()));
+  }
+  std::error_code none;
+  if (!fs::exists(wanted, none)) {
+    refuse(Problem{{"", 0, 0},
+                   "no lessons \"" + wanted + "\"",
+                   "a file, or " + one_of(known),
+                   nearest(wanted, known)});
+  }
+  return must(load::lessons_file(wanted));
 }
 
 std::string data_home() {

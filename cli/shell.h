@@ -4,6 +4,7 @@
 #include <string>
 
 #include "base/problem.h"
+#include "drill/lesson.h"
 #include "moves/installation.h"
 #include "render/text.h"
 
@@ -42,6 +43,9 @@ void show(const std::string& text);
 /// A file by its path, or an installation that comes with whichlink by its name.
 [[nodiscard]] moves::Installation load_installation(const std::string& name_or_path);
 
+/// Lessons of a file, or those that come with whichlink, by name; empty: the first of those.
+[[nodiscard]] drill::Lessons load_lessons(const std::string& name_or_path);
+
 /// The user's data folder.
 [[nodiscard]] std::string data_home();
 /// Writes the whole file or leaves the old one: a new file beside it, synced, then renamed.
@@ -69,5 +73,6 @@ struct Command {
 [[nodiscard]] Command lookback_command(CLI::App& program);
 [[nodiscard]] Command interval_command(CLI::App& program);
 [[nodiscard]] Command check_command(CLI::App& program);
+[[nodiscard]] Command drill_command(CLI::App& program);
 
 }  // namespace whichlink::cli

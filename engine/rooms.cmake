@@ -13,8 +13,9 @@ set(WHICHLINK_ROOMS
     "guide:plan,flat,search,moves,belief,chain,faults,base"
     "routine:guide,plan,flat,search,moves,belief,chain,faults,base"
     "record:guide,plan,flat,search,moves,belief,chain,faults,base"
-    "history:upkeep,record,routine,guide,plan,flat,search,moves,belief,chain,faults,base"
     "simulate:moves,belief,chain,faults,base"
     "trial:simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
-    "load:record,guide,plan,flat,search,moves,belief,chain,faults,base"
-    "render:trial,history,upkeep,record,routine,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")
+    "drill:trial,simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
+    "history:drill,trial,simulate,upkeep,record,routine,guide,plan,flat,search,moves,belief,chain,faults,base"
+    "load:drill,trial,simulate,record,guide,plan,flat,search,moves,belief,chain,faults,base"
+    "render:drill,trial,history,upkeep,record,routine,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")
