@@ -398,6 +398,19 @@ void Drill::find_parts(Score& score) const {
   }
 }
 
+bool Drill::sound_once_put_back() const {
+  const moves::Setting& setting = case_->setting();
+  simulate::Truth truth = truth_;
+  moves::Standing standing = case_->standing();
+  for (const moves::Move& move : moves::derive_moves(setting, standing)) {
+    if (!std::holds_alternative<moves::PutBack>(move.action)) continue;
+    truth.real = moves::patched_after(setting, standing, move, truth.real);
+    standing = moves::after(setting, standing, move);
+    break;
+  }
+  return simulate::Room(setting, std::move(truth), listener_, 0).sound(standing);
+}
+
 Score Drill::score() const {
   Score score;
   score.ideal = ideal_;
@@ -416,8 +429,7 @@ Score Drill::score() const {
   find_parts(score);
   score.service = turns_.back().chosen.verdict == plan::Verdict::service;
   score.unproved = !score.service && !track_->verified();
-  const simulate::Room room(case_->setting(), truth_, listener_, 0);
-  score.left_in = !score.service && !room.sound(case_->standing());
+  score.left_in = !score.service && !sound_once_put_back();
   return score;
 }
 

@@ -66,7 +66,7 @@ struct Score {
   bool unproved =
       false;  ///< closed though the route had not stood its stresses since the last change
   // Luck is in these, and in none of the above.
-  bool left_in = false;  ///< closed while the route was not sound
+  bool left_in = false;  ///< closed while the route, everything put back, was not sound
   bool service = false;
 
   /// ideal / (ideal + lost): 1 where nothing was lost.
@@ -124,6 +124,7 @@ class Drill {
   [[nodiscard]] std::vector<Shift> shifts_of(const moves::Move& move,
                                              const std::vector<Group>& groups,
                                              const std::vector<double>& before) const;
+  [[nodiscard]] bool sound_once_put_back() const;
   void find_parts(Score& score) const;
   void plan();
 

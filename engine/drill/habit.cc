@@ -126,7 +126,7 @@ const std::string& words_of(Habit habit) {
       "after one cause is mended, ask whether there is another",
       "when it is on the wrong side, follow the plugs by their labels",
       "ask another route that shares part of the way",
-      "weigh the next move against a call for service",
+      "stop, or call, when the next move costs more than it saves; not before",
       "put everything back before the case is closed"};
   return kWords[static_cast<std::size_t>(habit)];
 }

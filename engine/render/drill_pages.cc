@@ -139,8 +139,13 @@ std::string drill_help_page(const drill::Drill& drill, const Style& style) {
   line("hint", "first a question, then what the best move tells apart, then the move");
   line("chain", "the route once more, with what is out of the way");
   line("aside", "stop here; nothing is kept");
-  out += wrapped("You may suspect: " + listed(drill::suspect_names(drill.isolation())) + ".", "  ",
-                 style.width);
+  std::vector<std::string> names;
+  for (const std::string& name : drill::suspect_names(drill.isolation())) {
+    if (name.find_first_of(".:") == std::string::npos) names.push_back(name);
+  }
+  out += wrapped("You may suspect " + listed(names) +
+                     "; or one of their pieces, or a fault, by the name that tables show.",
+                 "  ", style.width);
   return out;
 }
 
@@ -177,8 +182,14 @@ std::string drill_hint_page(const drill::Drill& drill, const DrillTitle& title,
   switch (drill.hint()) {
     case drill::Hint::none:
       return "";
-    case drill::Hint::question:
-      return wrapped(title.hint.empty() ? question_words(drill) : title.hint, "  ", style.width);
+    case drill::Hint::question: {
+      // The lesson's own question comes once.
+      const auto& events = drill.events();
+      const bool first = std::count_if(events.begin(), events.end(), [](const drill::Event& one) {
+                           return one.say == drill::Say::hint;
+                         }) == 1;
+      return wrapped(first ? title.hint : question_words(drill), "  ", style.width);
+    }
     case drill::Hint::split:
       return wrapped(split_words(drill), "  ", style.width);
     case drill::Hint::move:

@@ -15,8 +15,9 @@ constexpr double kWorthAWord = .05;
 std::string came_to(const drill::Drill& drill, const drill::Score& score) {
   if (drill.stage() == drill::Stage::under_way) return "Put aside.";
   if (score.service) return "You called service.";
-  return score.left_in ? "You closed it, and something is still wrong."
-                       : "You closed it, and the route is sound.";
+  const std::string how =
+      score.not_put_back.empty() ? "You closed it" : "You closed it with something still changed";
+  return how + (score.left_in ? ", and the fault is still in." : ", and the fault is gone.");
 }
 
 std::string turn_lines(const drill::Drill& drill, const Style& style) {
@@ -100,8 +101,8 @@ std::string planner_block(const drill::Drill& planner, const Style& style) {
     out += cut(fmt::format("  {:>2}  {}", ++number, what), style.width, style) + "\n";
   }
   const std::string end = score.service   ? "service called"
-                          : score.left_in ? "something is still wrong"
-                                          : "the route is sound";
+                          : score.left_in ? "the fault is still in"
+                                          : "the fault is gone";
   return out + fmt::format("  {} moves, {}; {}\n", score.moves, minutes(score.minutes), end);
 }
 
@@ -120,10 +121,11 @@ std::string drill_summary_page(const drill::Drill& drill, const DrillTitle& titl
                  style.width);
   out += "\n" + turn_lines(drill, style) + "\n";
   out += wrapped(
-      fmt::format("{} moves, {}. The best plan had {} to go at the start, priced; your choices "
-                  "lost {} of it: {:.0f} points of 100.",
-                  score.moves, minutes(score.minutes), minutes(score.ideal), minutes(score.lost),
-                  100 * score.share_kept()),
+      fmt::format(
+          "{} move{}, {}. At the start the best plan had {} to go, all priced. Your choices "
+          "lost {} more: {:.0f} points of 100.",
+          score.moves, score.moves == 1 ? "" : "s", minutes(score.minutes), minutes(score.ideal),
+          minutes(score.lost), 100 * score.share_kept()),
       "", style.width);
   const auto lost = losses(score);
   if (!lost.empty()) {

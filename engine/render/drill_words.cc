@@ -121,13 +121,6 @@ std::string named(const std::vector<std::string>& names) {
   return fmt::format("{} and {} more", fmt::join(first, ", "), names.size() - kMostNamed);
 }
 
-std::string starting_large(std::string text) {
-  if (!text.empty() && text.front() >= 'a' && text.front() <= 'z') {
-    text.front() = static_cast<char>(text.front() - 'a' + 'A');
-  }
-  return text;
-}
-
 /// Groups by what happened to them.
 struct Sorted {
   std::vector<std::string> clear, less, more, alike, nothing;
@@ -219,17 +212,16 @@ std::string split_words(const drill::Drill& drill) {
     for (std::size_t fault = 0; fault < group.mask.size(); ++fault) {
       if (group.mask[fault]) if_well *= 1 - candidate->prediction.front().present[fault];
     }
-    (1 - if_well < now ? gone : stay).push_back(group.words);
+    (1 - if_well < kFell * now ? gone : stay).push_back(group.words);
   }
   std::string text = fmt::format(
-      "The best move splits the suspects by {:.2f} bit; it hears nothing wrong with {}, something "
-      "with {}.",
+      "There is a move that splits the suspects by {:.2f} bit: {} to hear nothing wrong after it, "
+      "{} "
+      "to hear something.",
       one.belief().bits(one.standing(), *advised.move), percent(well), percent(wrong));
-  if (!gone.empty() && !stay.empty()) {
-    text += " Nothing wrong would speak for " + named(gone) + ", and against none of " +
-            named(stay) + ".";
-  }
-  return starting_large(text);
+  if (!gone.empty()) text += " If all is well then, that speaks against " + named(gone) + ".";
+  if (!stay.empty()) text += " It would leave " + named(stay) + " as likely or likelier.";
+  return text;
 }
 
 }  // namespace whichlink::render

@@ -1,5 +1,6 @@
 #include "drill/drill.h"
 
+#include <limits>
 #include <set>
 
 #include "drill/menu.h"
@@ -138,6 +139,7 @@ TEST(Score, ClosingWithSomethingChangedCostsAFaultLeftIn) {
   EXPECT_EQ(drill.turns().back().habit, drill::Habit::putting_back);
   EXPECT_GT(drill.turns().back().lost, .7 * played.room->prices.miss_minutes);
   EXPECT_EQ(drill.score().not_put_back.size(), 2U);
+  EXPECT_TRUE(drill.score().left_in);  // on the other side just now, and back once all is put back
 }
 
 TEST(Score, ABorrowedPartThatStaysInIsToldApart) {

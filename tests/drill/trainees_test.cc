@@ -1,5 +1,6 @@
 #include "trainees.h"
 
+#include <limits>
 #include <map>
 #include <numeric>
 
@@ -80,6 +81,36 @@ TEST(Lessons, ThePlanUsesWhatTheyTeach) {
   // And not everywhere: a check that always holds would say nothing.
   EXPECT_FALSE(plan_makes<moves::ConnectDirectly>(lesson("left and right crossed")));
   EXPECT_FALSE(plan_makes<moves::TraceLabels>(lesson("what routes share")));
+}
+
+/// What the cheapest of the moves that a lesson teaches loses as the first one, as a share.
+template <class Kind>
+double share_lost_by_first(const drill::DrillCase& given) {
+  Played played(given);
+  const drill::Values& values = played.drill->values();
+  double least = std::numeric_limits<double>::infinity();
+  for (const moves::Move& move : played.drill->possible()) {
+    if (is<Kind>(move)) least = std::min(least, values.lost_by({plan::Verdict::move, move}));
+  }
+  return least / values.of_advised();
+}
+
+// Somebody who does at once what the lesson is about is not charged much for it.
+TEST(Lessons, WhatTheyTeachIsAGoodStart) {
+  constexpr double kLittle = .05;
+  std::size_t cases = 0;
+  const auto expect_little = [&](const std::string& name, auto share_of) {
+    for (const drill::DrillCase& given : lesson(name).cases) {
+      EXPECT_LT(share_of(given), kLittle) << given.name;
+      ++cases;
+    }
+  };
+  expect_little("the fault that follows the plug", share_lost_by_first<moves::CrossPlugs>);
+  expect_little("direct connection", share_lost_by_first<moves::ConnectDirectly>);
+  expect_little("left and right crossed", share_lost_by_first<moves::TraceLabels>);
+  expect_little("what routes share", share_lost_by_first<moves::TryRoute>);
+  expect_little("listen and stress first", share_lost_by_first<moves::StressRoute>);
+  EXPECT_EQ(cases, 10U);
 }
 
 /// What every trainee made of every lesson: its first case, and all cases of their own lessons.
