@@ -174,6 +174,9 @@ std::vector<std::string> told_words(const drill::Drill& /*drill*/, const drill::
   if (by.more.size() > 1 && by.alike.size() > 1) {
     sentences.push_back("It does not tell these apart: " + named(by.alike) + ".");
   }
+  if (sentences.size() == 1 && !turn.told_nothing) {
+    sentences.emplace_back("It hardly changes what is likely.");
+  }
   if (turn.told_nothing) sentences.emplace_back("Whatever the answer, it could tell nothing new.");
   return sentences;
 }
