@@ -104,6 +104,19 @@ TEST(Score, LostIsTheValueLessTheLeastOne) {
   }
 }
 
+// Where a call is the least of all, everything is measured from it.
+TEST(Score, ACallCanBeTheLeast) {
+  Played played(lesson("what routes share").cases.back());
+  drill::Drill& drill = *played.drill;
+  ASSERT_FALSE(drill.take(made("try right phone")));
+  const drill::Choice service{plan::Verdict::service, {}};
+  EXPECT_DOUBLE_EQ(drill.values().least(), drill.values().of(service));
+  for (const moves::Move& move : drill.possible()) {
+    EXPECT_GT(drill.values().lost_by({plan::Verdict::move, move}), 0) << move.name;
+  }
+  EXPECT_TRUE(drill::same(drill.values().advised(), service));
+}
+
 // The same choices with other answers: what is lost by the first is known before it is answered.
 TEST(Score, LuckIsNotInIt) {
   drill::DrillCase given = first_case("the wiped contact");
@@ -139,7 +152,15 @@ TEST(Score, ClosingWithSomethingChangedCostsAFaultLeftIn) {
   EXPECT_EQ(drill.turns().back().habit, drill::Habit::putting_back);
   EXPECT_GT(drill.turns().back().lost, .7 * played.room->prices.miss_minutes);
   EXPECT_EQ(drill.score().not_put_back.size(), 2U);
-  EXPECT_TRUE(drill.score().left_in);  // on the other side just now, and back once all is put back
+}
+
+// Crossed, the route leads past the fault; once all is put back it does not.
+TEST(Score, AFaultIsLeftInBehindPlugsThatAreStillCrossed) {
+  Played played(first_case("a fault that stays quiet"));
+  drill::Drill& drill = *played.drill;
+  ASSERT_FALSE(drill.take(made("cross headset cord.left plug with headset cord.right plug")));
+  ASSERT_FALSE(drill.take(said(Say::close)));
+  EXPECT_TRUE(drill.score().left_in);
 }
 
 TEST(Score, ABorrowedPartThatStaysInIsToldApart) {
@@ -269,6 +290,9 @@ TEST(Claims, CrossedPlugsAreTrueWhereTheyAreCrossed) {
   ASSERT_FALSE(crossed.drill->take(held("crossed plugs", .9)));
   EXPECT_TRUE(crossed.drill->claims().front().is_true);
   EXPECT_TRUE(crossed.drill->claims().front().supported);
+  ASSERT_FALSE(crossed.drill->take(made("trace left phone")));
+  ASSERT_FALSE(crossed.drill->take(held("crossed plugs", .9)));
+  EXPECT_TRUE(crossed.drill->claims().back().is_true);  // it is about the start
   Played plain(plug_not_home());
   ASSERT_FALSE(plain.drill->take(held("crossed plugs", .9)));
   EXPECT_FALSE(plain.drill->claims().front().is_true);
