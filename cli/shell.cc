@@ -43,6 +43,8 @@ fs::path data_folder() {
   return WHICHLINK_INSTALLED_DATA;
 }
 
+const char* const kLessons = "rules/lessons";
+
 /// Of the files of one folder of data, without their ending.
 std::vector<std::string> names_in(const char* folder) {
   std::vector<std::string> names;
@@ -130,7 +132,7 @@ std::string installation_path(const std::string& name_or_path) {
   const bool is_name = name_or_path.find('/') == std::string::npos;
   if (is_name && fs::is_regular_file(by_name, none)) return by_name.string();
   if (!fs::exists(name_or_path, none)) {
-    const std::vector<std::string> known = known_models();
+    const std::vector<std::string> known = names_in("models");
     refuse(Problem{{"", 0, 0},
                    "no installation \"" + name_or_path + "\"",
                    "a file, or " + one_of(known),
@@ -154,6 +156,22 @@ faults::Rules load_rules(const std::string& name) {
     refuse(Problem{{"", 0, 0}, "no rules \"" + name + "\"", one_of(known), nearest(name, known)});
   }
   return must(load::rules_file((data_folder() / "rules" / (name + ".yaml")).string()));
+}
+
+drill::Lessons load_lessons(const std::string& name_or_path) {
+  const std::vector<std::string> known = names_in(kLessons);
+  const std::string wanted = name_or_path.empty() && !known.empty() ? known.front() : name_or_path;
+  if (std::find(known.begin(), known.end(), wanted) != known.end()) {
+    return must(load::lessons_file((data_folder() / kLessons / (wanted + ".yaml")).string()));
+  }
+  std::error_code none;
+  if (!fs::exists(wanted, none)) {
+    refuse(Problem{{"", 0, 0},
+                   "no lessons \"" + wanted + "\"",
+                   "a file, or " + one_of(known),
+                   nearest(wanted, known)});
+  }
+  return must(load::lessons_file(wanted));
 }
 
 std::string data_home() {

@@ -4,6 +4,7 @@
 #include <string>
 
 #include "base/problem.h"
+#include "drill/lesson.h"
 #include "moves/installation.h"
 #include "render/text.h"
 
@@ -48,6 +49,8 @@ void show(const std::string& text);
 /// The names of the rules that come with whichlink, and those of one name.
 [[nodiscard]] std::vector<std::string> known_rules();
 [[nodiscard]] faults::Rules load_rules(const std::string& name);
+/// Lessons of a file, or those that come with whichlink, by name; empty: the first of those.
+[[nodiscard]] drill::Lessons load_lessons(const std::string& name_or_path);
 
 /// The user's data folder.
 [[nodiscard]] std::string data_home();
@@ -78,5 +81,6 @@ struct Command {
 [[nodiscard]] Command check_command(CLI::App& program);
 [[nodiscard]] Command stock_command(CLI::App& program);
 [[nodiscard]] Command new_command(CLI::App& program);
+[[nodiscard]] Command drill_command(CLI::App& program);
 
 }  // namespace whichlink::cli

@@ -13,10 +13,11 @@ set(WHICHLINK_ROOMS
     "guide:plan,flat,search,moves,belief,chain,faults,base"
     "routine:guide,plan,flat,search,moves,belief,chain,faults,base"
     "record:guide,plan,flat,search,moves,belief,chain,faults,base"
-    "history:upkeep,record,routine,guide,plan,flat,search,moves,belief,chain,faults,base"
     "simulate:moves,belief,chain,faults,base"
     "trial:simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
+    "drill:trial,simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
+    "history:drill,trial,simulate,upkeep,record,routine,guide,plan,flat,search,moves,belief,chain,faults,base"
     "draft:moves,belief,chain,faults,base"
-    "stock:trial,history,upkeep,record,routine,simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
-    "load:stock,trial,history,upkeep,record,routine,simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
-    "render:draft,stock,trial,history,upkeep,record,routine,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")
+    "stock:drill,trial,history,upkeep,record,routine,simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
+    "load:stock,drill,trial,history,upkeep,record,routine,simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
+    "render:draft,stock,drill,trial,history,upkeep,record,routine,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")

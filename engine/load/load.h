@@ -4,6 +4,7 @@
 #include <string_view>
 
 #include "base/problem.h"
+#include "drill/lesson.h"
 #include "faults/rules.h"
 #include "guide/case_file.h"
 #include "moves/installation.h"
@@ -49,6 +50,12 @@ constexpr int kDeepestNesting = 32;
 /// Who shares a cupboard, what lies in it, and what its parts cost.
 [[nodiscard]] Result<stock::StoresFile> stores_from(std::string_view text, const std::string& file);
 [[nodiscard]] Result<stock::StoresFile> stores_file(const std::string& file);
+/// Lessons and their cases, for drills. Names of faults, plugs and routes mean something only once
+/// a case is opened with its installation.
+[[nodiscard]] Result<drill::Lessons> lessons_from(std::string_view text, const std::string& file);
+[[nodiscard]] Result<drill::Lessons> lessons_file(const std::string& file);
+/// A code that may stand for a person on record: as that of a session, neither a name nor a date.
+[[nodiscard]] Result<std::string> trainee_code(const std::string& given, const Place& place);
 
 /// The case as text that case_from reads back to the same events.
 [[nodiscard]] std::string to_text(const guide::CaseFile& events);

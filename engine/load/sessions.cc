@@ -74,6 +74,13 @@ Result<record::Session> session_from(const record::Session& given, const chain::
   return given;
 }
 
+Result<std::string> trainee_code(const std::string& given, const Place& place) {
+  if (is_code(given)) return given;
+  return tl::unexpected(
+      Problems{{place, "\"" + given + "\" is no trainee's code",
+                "up to 24 letters, digits and dashes, a digit among them, and no date", ""}});
+}
+
 Result<std::vector<record::Session>> sessions_from(const std::string& text,
                                                    const chain::Chain& chain,
                                                    const std::string& file) {

@@ -11,7 +11,7 @@
 namespace whichlink::record {
 
 /// Newer files are refused, older ones brought forward when they are opened for writing.
-constexpr int kSchemaVersion = 3;
+constexpr int kSchemaVersion = 4;
 
 enum class Access { read, write };
 
@@ -79,6 +79,12 @@ class Record {
   [[nodiscard]] Result<std::vector<Session>> sessions(const std::string& installation,
                                                       const std::string& from,
                                                       const std::string& until) const;
+
+  // Drills.
+  /// A drill that has ended, whole. @return its number
+  [[nodiscard]] Result<Number> add_drill(const Drilled& drill, const std::string& at);
+  /// Oldest first. @param trainee  empty: everybody's
+  [[nodiscard]] Result<std::vector<Drilled>> drills(const std::string& trainee) const;
 
   // Learning.
   /// The first day that this record has of the installation; nothing if it knows it not.

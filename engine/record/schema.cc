@@ -129,6 +129,46 @@ CREATE TABLE part_thrown_out (
   name TEXT NOT NULL
 );
 CREATE INDEX part_thrown_out_of ON part_thrown_out (isolation);
+)sql",
+    // 4: drills
+    R"sql(
+CREATE TABLE drill (
+  id INTEGER PRIMARY KEY AUTOINCREMENT,
+  trainee TEXT NOT NULL,
+  lesson TEXT NOT NULL,
+  drill_case TEXT NOT NULL,
+  seed INTEGER NOT NULL,
+  at TEXT NOT NULL,
+  ideal REAL NOT NULL,
+  lost REAL NOT NULL,
+  minutes REAL NOT NULL,
+  moves INTEGER NOT NULL,
+  told_nothing INTEGER NOT NULL,
+  named_by_hint INTEGER NOT NULL,
+  not_put_back INTEGER NOT NULL,
+  unchecked INTEGER NOT NULL,
+  blamed INTEGER NOT NULL,
+  borrowed_left_in INTEGER NOT NULL,
+  service INTEGER NOT NULL,
+  left_in INTEGER NOT NULL
+);
+CREATE INDEX drill_by_trainee ON drill (trainee, id);
+CREATE TABLE drill_loss (
+  drill INTEGER NOT NULL REFERENCES drill (id),
+  habit TEXT NOT NULL,
+  minutes REAL NOT NULL,
+  PRIMARY KEY (drill, habit)
+) WITHOUT ROWID;
+CREATE TABLE drill_claim (
+  id INTEGER PRIMARY KEY,
+  drill INTEGER NOT NULL REFERENCES drill (id),
+  suspect TEXT NOT NULL,
+  sure REAL NOT NULL CHECK (sure BETWEEN 0 AND 1),
+  believed REAL NOT NULL CHECK (believed BETWEEN 0 AND 1),
+  is_true INTEGER NOT NULL,
+  supported INTEGER NOT NULL
+);
+CREATE INDEX drill_claim_of ON drill_claim (drill, id);
 )sql"};
 
 }  // namespace

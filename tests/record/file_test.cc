@@ -49,7 +49,9 @@ TEST_F(RecordTest, NewerFileIsRefusedAndLeftAsItWas) {
   const std::string before = bytes_of(path());
   for (const Access access : {Access::read, Access::write}) {
     const std::string line = line_of(Record::open(path(), access));
-    EXPECT_NE(line.find("newer whichlink (form 99); expected form 3 or older"), std::string::npos)
+    EXPECT_NE(line.find("newer whichlink (form 99); expected form " +
+                        std::to_string(kSchemaVersion) + " or older"),
+              std::string::npos)
         << line;
   }
   EXPECT_EQ(bytes_of(path()), before);
