@@ -42,6 +42,7 @@ std::size_t find_in(const std::vector<Thing>& things, const std::string& asked,
     return number - 1;
   }
   std::vector<std::string> names;
+  names.reserve(things.size());
   for (const Thing& thing : things) names.push_back(thing.name);
   const auto found = std::find(names.begin(), names.end(), asked);
   if (found != names.end()) return static_cast<std::size_t>(found - names.begin());

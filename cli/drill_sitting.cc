@@ -83,7 +83,7 @@ class Sitting {
       case Word::suspect:
         return suspect(words, answer);
       case Word::hint: {
-        const auto problem = say(drill::Say::hint, answer);
+        auto problem = say(drill::Say::hint, answer);
         tell(render::drill_hint_page(drill_, title_, style_));
         return problem;
       }
@@ -119,7 +119,7 @@ class Sitting {
     drill::Event event;
     event.name = pick.fits.front()->name;
     event.place = answer.place;
-    const auto problem = drill_.take(event);
+    auto problem = drill_.take(event);
     if (!problem) tell(render::drill_turn_page(drill_, options_.against, style_));
     return problem;
   }
@@ -163,7 +163,7 @@ class Sitting {
     for (const std::string& word : words) event.name += (event.name.empty() ? "" : " ") + word;
     event.sure = sure;
     event.place = answer.place;
-    const auto problem = drill_.take(event);
+    auto problem = drill_.take(event);
     if (!problem) tell(render::claim_line(drill_.claims().back(), style_));
     return problem;
   }

@@ -74,9 +74,9 @@ std::optional<Problem> Drill::begin(const moves::Installation& installation) {
     at_start_ = drawn->truth;
   } else {
     truth_ = simulate::nothing_wrong(case_->setting());
-    if (const auto problem = hide()) return problem;
-    if (const auto problem = cross()) return problem;
-    if (const auto problem = explains_complaint()) return problem;
+    if (auto problem = hide()) return problem;
+    if (auto problem = cross()) return problem;
+    if (auto problem = explains_complaint()) return problem;
     at_start_ = truth_;
   }
   plan();
@@ -107,7 +107,9 @@ std::optional<Problem> Drill::cross() {
     if (one.crossed.empty()) continue;
     const std::string& first = chain.elements[one.crossed.front()].name;
     const std::string& second = chain.elements[one.crossed.back()].name;
-    known.push_back(first + " with " + second);
+    known.push_back(first);
+    known.back() += " with ";
+    known.back() += second;
     if (std::vector<std::string>{first, second} == given_.crossed ||
         std::vector<std::string>{second, first} == given_.crossed) {
       truth_.real = one.patching;
@@ -271,7 +273,7 @@ std::optional<Problem> Drill::make(const Event& event) {
   // Where more is hidden than the working belief holds, an answer may be beyond it: then it tells
   // the observer nothing.
   if (case_->answer({move->name, turn.report, event.place})) {
-    const auto problem = case_->answer({move->name, {guide::kNotSure, std::nullopt}, event.place});
+    auto problem = case_->answer({move->name, {guide::kNotSure, std::nullopt}, event.place});
     if (problem) return problem;
   }
   truth_ = room.truth();

@@ -30,14 +30,13 @@ class Reading {
 
   /// Nobody has looked yet, and nothing was touched.
   [[nodiscard]] bool untouched() const { return track_.steps().empty(); }
-  /// A joint was parted after something wrong was last heard, or by the move that heard it last.
+  /// A joint was parted after something wrong was last heard.
   [[nodiscard]] bool replugged_since_heard() const {
-    const auto& steps = track_.steps();
-    for (auto step = steps.rbegin(); step != steps.rend(); ++step) {
-      if (is_wrong(*step)) return false;
-      if (unplugs(setting_, step->move)) return true;
+    bool replugged = false;
+    for (const guide::Step& step : track_.steps()) {
+      replugged = !is_wrong(step) && (replugged || unplugs(setting_, step.move));
     }
-    return false;
+    return replugged;
   }
   /// Something wrong was heard after a repair.
   [[nodiscard]] bool heard_after_repair() const {
@@ -66,7 +65,7 @@ class Reading {
   }
   [[nodiscard]] bool unknown_spare(const Choice& choice) const {
     if (!is<moves::Substitute>(choice)) return false;
-    const moves::Substitute& swap = std::get<moves::Substitute>(choice.move->action);
+    const auto& swap = std::get<moves::Substitute>(choice.move->action);
     const chain::Part& in = setting_.chain().parts[swap.in];
     const auto& states = setting_.rules().spare_states;
     return in.spare && std::any_of(states.begin(), states.end(), [&](const auto& state) {

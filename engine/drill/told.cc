@@ -144,6 +144,7 @@ double any_at_start(const guide::Case& one, const std::vector<bool>& mask) {
 
 std::vector<double> suspicion(const guide::Case& one, const std::vector<Group>& groups) {
   std::vector<double> chances;
+  chances.reserve(groups.size());
   for (const Group& group : groups) {
     chances.push_back(group.plugs ? one.belief().crossed_now(one.standing())
                                   : any_now(one.belief(), group.mask));

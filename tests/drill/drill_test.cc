@@ -38,7 +38,7 @@ const std::vector<std::string> kMoves = {"listen",
                                          "rock headset cord.left pins",
                                          "listen"};
 
-std::string played_with(drill::DrillCase given, bool asks) {
+std::string played_with(const drill::DrillCase& given, bool asks) {
   Played played(given);
   for (const std::string& move : kMoves) {
     if (asks) {
@@ -78,29 +78,36 @@ TEST(Drill, SeedsOfAnswersDoNotMeet) {
   EXPECT_EQ(seeds.size(), 50 * guide::kMostMoves);
 }
 
-// The value of every choice, against the definition; nothing below 0, and nothing for the
-// planner's.
+std::vector<drill::Choice> all_choices(const drill::Drill& drill) {
+  std::vector<drill::Choice> choices = {{plan::Verdict::close, {}}, {plan::Verdict::service, {}}};
+  for (const moves::Move& move : drill.possible()) choices.push_back({plan::Verdict::move, move});
+  return choices;
+}
+
+void expect_losses_by_definition(const drill::Drill& drill) {
+  const drill::Values& values = drill.values();
+  const std::vector<drill::Choice> choices = all_choices(drill);
+  double least = std::numeric_limits<double>::infinity();
+  for (const drill::Choice& one : choices) least = std::min(least, values.of(one));
+  EXPECT_DOUBLE_EQ(values.least(), least);
+  std::size_t free = 0;
+  for (const drill::Choice& one : choices) {
+    const double lost = values.lost_by(one);
+    EXPECT_GE(lost, 0);
+    free += lost == 0 ? 1 : 0;
+    EXPECT_DOUBLE_EQ(lost, drill::same(one, values.advised()) ? 0 : values.of(one) - least);
+  }
+  EXPECT_GE(free, 1U);
+  EXPECT_LE(free, 4U);
+  EXPECT_EQ(values.lost_by(values.advised()), 0);
+}
+
+// The value of every choice, against the definition; nothing below 0, nothing for the planner's.
 TEST(Score, LostIsTheValueLessTheLeastOne) {
   Played played(plug_not_home());
-  drill::Drill& drill = *played.drill;
   for (int step = 0; step < 3; ++step) {
-    const drill::Values& values = drill.values();
-    std::vector<drill::Choice> choices = {{plan::Verdict::close, {}}, {plan::Verdict::service, {}}};
-    for (const moves::Move& move : drill.possible()) choices.push_back({plan::Verdict::move, move});
-    double least = std::numeric_limits<double>::infinity();
-    for (const drill::Choice& one : choices) least = std::min(least, values.of(one));
-    EXPECT_DOUBLE_EQ(values.least(), least);
-    std::size_t free = 0;
-    for (const drill::Choice& one : choices) {
-      const double lost = values.lost_by(one);
-      EXPECT_GE(lost, 0);
-      if (lost == 0) ++free;
-      EXPECT_DOUBLE_EQ(lost, drill::same(one, values.advised()) ? 0 : values.of(one) - least);
-    }
-    EXPECT_GE(free, 1U);
-    EXPECT_LE(free, 4U);
-    EXPECT_EQ(values.lost_by(values.advised()), 0);
-    ASSERT_FALSE(drill.take(made("listen")));
+    expect_losses_by_definition(*played.drill);
+    ASSERT_FALSE(played.drill->take(made("listen")));
   }
 }
 
@@ -173,20 +180,25 @@ TEST(Score, ABorrowedPartThatStaysInIsToldApart) {
   EXPECT_FALSE(drill.score().not_put_back.empty());
 }
 
+drill::Score closed_after_an_exchange(const std::vector<std::string>& checks) {
+  Played played(first_case("listen and stress first"));
+  drill::Drill& drill = *played.drill;
+  EXPECT_FALSE(drill.take(made("substitute spare headset cord for headset cord")));
+  EXPECT_FALSE(drill.take(said(Say::close)));
+  drill::Event last = said(Say::checks);
+  last.checks = checks;
+  EXPECT_FALSE(drill.take(last));
+  EXPECT_EQ(drill.stage(), drill::Stage::ended);
+  EXPECT_TRUE(drill.take(last).has_value());
+  return drill.score();
+}
+
 TEST(Score, ChecksThatAreDueAndNotSaidAreFound) {
-  for (const bool says : {true, false}) {
-    Played played(first_case("listen and stress first"));
-    drill::Drill& drill = *played.drill;
-    ASSERT_FALSE(drill.take(made("substitute spare headset cord for headset cord")));
-    ASSERT_FALSE(drill.take(said(Say::close)));
-    drill::Event checks = said(Say::checks);
-    if (says) checks.checks = {"listening check", "note of the change in the log"};
-    ASSERT_FALSE(drill.take(checks));
-    EXPECT_EQ(drill.score().unchecked.size(), says ? 0U : 2U);
-    EXPECT_TRUE(drill.score().unproved);
-    EXPECT_EQ(drill.stage(), drill::Stage::ended);
-    EXPECT_TRUE(drill.take(checks).has_value());
-  }
+  EXPECT_TRUE(closed_after_an_exchange({"listening check", "note of the change in the log"})
+                  .unchecked.empty());
+  const drill::Score score = closed_after_an_exchange({"level check"});
+  EXPECT_EQ(score.unchecked.size(), 2U);
+  EXPECT_TRUE(score.unproved);
 }
 
 TEST(Score, AMoveThatCanTellNothingIsCounted) {
@@ -211,40 +223,48 @@ TEST(Score, AMoveNamedByAHintIsCounted) {
   EXPECT_EQ(drill.score().told_moves, 1U);
 }
 
-// Groups against beliefs that are reckoned elsewhere.
+std::vector<bool> mask_of(const guide::Case& one, FaultId fault) {
+  std::vector<bool> mask(one.setting().faults().size(), false);
+  mask[fault.value] = true;
+  return mask;
+}
+
+// Against beliefs that are reckoned elsewhere.
 TEST(Told, SuspicionAgreesWithTheBeliefItself) {
   Played played(plug_not_home());
-  drill::Drill& drill = *played.drill;
-  ASSERT_FALSE(drill.take(made("flex headset cord.cord")));
-  const guide::Case& one = drill.isolation();
+  ASSERT_FALSE(played.drill->take(made("flex headset cord.cord")));
+  const guide::Case& one = played.drill->isolation();
   const std::vector<double> now = one.belief().present_now();
-  const moves::Setting& setting = one.setting();
   std::vector<FaultId> some;
-  for (const FaultId fault : setting.faults().ids()) {
-    std::vector<bool> mask(setting.faults().size(), false);
-    mask[fault.value] = true;
-    EXPECT_NEAR(drill::any_now(one.belief(), mask), now[fault.value], 1e-9);
+  for (const FaultId fault : one.setting().faults().ids()) {
+    EXPECT_NEAR(drill::any_now(one.belief(), mask_of(one, fault)), now[fault.value], 1e-9);
     if (now[fault.value] > .01) some.push_back(fault);
   }
   ASSERT_GE(some.size(), 4U);
   const std::vector<double> at_start = one.belief().present_at_start(some);
   for (std::size_t index = 0; index < some.size(); ++index) {
-    std::vector<bool> mask(setting.faults().size(), false);
-    mask[some[index].value] = true;
     // Each leaves out sets of three faults, of its own world.
-    EXPECT_NEAR(drill::any_at_start(one, mask), at_start[index], 3e-4);
+    EXPECT_NEAR(drill::any_at_start(one, mask_of(one, some[index])), at_start[index], 3e-4);
   }
-  // A place holds what its faults hold: as much as the likeliest, at most their sum.
+}
+
+// As much as the likeliest of its faults, at most their sum.
+TEST(Told, APlaceHoldsWhatItsFaultsHold) {
+  Played played(plug_not_home());
+  ASSERT_FALSE(played.drill->take(made("flex headset cord.cord")));
+  const guide::Case& one = played.drill->isolation();
+  const std::vector<double> now = one.belief().present_now();
   const auto groups = drill::groups_of(one);
   const auto suspicion = drill::suspicion(one, groups);
   for (std::size_t index = 0; index < groups.size(); ++index) {
-    double most = 0, sum = 0;
-    for (std::size_t fault = 0; fault < now.size(); ++fault) {
-      if (!groups[index].mask[fault]) continue;
-      most = std::max(most, now[fault]);
-      sum += now[fault];
-    }
     if (groups[index].plugs) continue;
+    double most = 0;
+    double sum = 0;
+    for (std::size_t fault = 0; fault < now.size(); ++fault) {
+      const double here = groups[index].mask[fault] ? now[fault] : 0;
+      most = std::max(most, here);
+      sum += here;
+    }
     EXPECT_GE(suspicion[index], most - 1e-9) << groups[index].words;
     EXPECT_LE(suspicion[index], sum + 1e-9) << groups[index].words;
   }
@@ -353,7 +373,16 @@ TEST(Cases, AMissingSpareGoesInForNothing) {
   EXPECT_EQ(spares(given), 2U);
 }
 
-TEST(Menu, AMoveIsPickedByNumberByNameAndByWords) {
+void expect_picked(const moves::Setting& setting, const std::vector<drill::MenuEntry>& menu,
+                   const std::string& number, const moves::Move& move) {
+  for (const std::string& typed : {number, move.name, moves::short_words(setting, move)}) {
+    const drill::Pick pick = drill::pick(setting, menu, typed);
+    ASSERT_EQ(pick.fits.size(), 1U) << typed;
+    EXPECT_EQ(pick.fits.front()->name, move.name) << typed;
+  }
+}
+
+TEST(Menu, EveryMoveIsPickedByItsNumberAndByItsName) {
   Played played(first_case("listen and stress first"));
   const moves::Setting& setting = played.drill->isolation().setting();
   const auto menu = drill::menu_of(played.drill->possible());
@@ -361,16 +390,17 @@ TEST(Menu, AMoveIsPickedByNumberByNameAndByWords) {
   for (std::size_t kind = 0; kind < menu.size(); ++kind) {
     for (std::size_t index = 0; index < menu[kind].moves.size(); ++index) {
       ++moves;
-      const moves::Move& move = menu[kind].moves[index];
-      for (const std::string& typed : {std::to_string(kind + 1) + "." + std::to_string(index + 1),
-                                       move.name, moves::short_words(setting, move)}) {
-        const drill::Pick pick = drill::pick(setting, menu, typed);
-        ASSERT_EQ(pick.fits.size(), 1U) << typed;
-        EXPECT_EQ(pick.fits.front()->name, move.name) << typed;
-      }
+      const std::string number = std::to_string(kind + 1) + "." + std::to_string(index + 1);
+      expect_picked(setting, menu, number, menu[kind].moves[index]);
     }
   }
   EXPECT_EQ(moves, played.drill->possible().size());
+}
+
+TEST(Menu, WordsPickAMoveWhereOnlyOneHasThem) {
+  Played played(first_case("listen and stress first"));
+  const moves::Setting& setting = played.drill->isolation().setting();
+  const auto menu = drill::menu_of(played.drill->possible());
   EXPECT_EQ(drill::pick(setting, menu, "flex cord").fits.size(), 1U);
   EXPECT_GT(drill::pick(setting, menu, "headset").fits.size(), 1U);
   EXPECT_NE(drill::pick(setting, menu, "2").kind, nullptr);
