@@ -17,7 +17,8 @@ std::string came_to(const drill::Drill& drill, const drill::Score& score) {
   if (score.service) return "You called service.";
   const std::string how =
       score.not_put_back.empty() ? "You closed it" : "You closed it with something still changed";
-  return how + (score.left_in ? ", and the fault is still in." : ", and the fault is gone.");
+  return how +
+         (score.left_in ? ", and the fault is still in." : ", and nothing is wrong any more.");
 }
 
 std::string turn_lines(const drill::Drill& drill, const Style& style) {
@@ -102,7 +103,7 @@ std::string planner_block(const drill::Drill& planner, const Style& style) {
   }
   const std::string end = score.service   ? "service called"
                           : score.left_in ? "the fault is still in"
-                                          : "the fault is gone";
+                                          : "nothing is wrong any more";
   return out + fmt::format("  {} moves, {}; {}\n", score.moves, minutes(score.minutes), end);
 }
 
