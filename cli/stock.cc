@@ -81,12 +81,11 @@ stock::EndingOptions ending_options(const Options& options) {
 std::vector<std::unique_ptr<Site>> read_sites(const Options& options,
                                               const stock::StoresFile& file) {
   std::vector<std::unique_ptr<Site>> sites;
-  const std::vector<stock::Site> asked = sites_of(options, file);
-  for (std::size_t index = 0; index < asked.size(); ++index) {
+  for (const stock::Site& asked : sites_of(options, file)) {
     auto site = std::make_unique<Site>();
-    site->rooms = asked[index].rooms;
-    site->installation = load_installation(asked[index].installation);
-    check_trade(asked[index], *site, sites.empty() ? *site : *sites.front());
+    site->rooms = asked.rooms;
+    site->installation = load_installation(asked.installation);
+    check_trade(asked, *site, sites.empty() ? *site : *sites.front());
     read_record(options, *site);
     sites.push_back(std::move(site));
   }

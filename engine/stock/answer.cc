@@ -108,6 +108,7 @@ class Answering {
       }
     }
     std::vector<Thing> things;
+    things.reserve(kinds.size() + stores_.supplies.size());
     for (const PartKindId kind : kinds) {
       things.push_back({rules_.part_kinds[kind].name, false, lost_per_day(kind, rooms)});
     }
@@ -116,7 +117,7 @@ class Answering {
   }
 
   // Mean over the rooms that have such a part.
-  [[nodiscard]] double lost_per_day(PartKindId kind, const std::vector<Room>& rooms) const {
+  [[nodiscard]] static double lost_per_day(PartKindId kind, const std::vector<Room>& rooms) {
     double lost = 0;
     double count = 0;
     for (const Room& room : rooms) {
@@ -195,7 +196,8 @@ class Answering {
     line.low_per_year = static_cast<double>(year.least_for(kLow));
     line.high_per_year = static_cast<double>(year.least_for(1 - kLow));
     line.ready_days_per_year = line.per_year * line.ready_days;
-    Reckoned one{std::move(line), upkeep::Demand(need.streams, line.lead_days / kDaysPerYear)};
+    upkeep::Demand demand(need.streams, line.lead_days / kDaysPerYear);
+    Reckoned one{std::move(line), std::move(demand)};
     decide(one);
     return one;
   }

@@ -66,7 +66,7 @@ class Player {
     return groups_.back();
   }
 
-  void add(Group& group, Wrong wrong) {
+  static void add(Group& group, Wrong wrong) {
     ++group.told.items;
     group.members.push_back(std::move(wrong));
   }
