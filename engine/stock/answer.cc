@@ -12,10 +12,10 @@ namespace whichlink::stock {
 namespace {
 
 constexpr double kDaysPerYear = 365.25;
-// The curve of one part ends here, or where one more saves nothing to speak of.
+// Judged: the curve of one part ends here, or where one more saves nothing to speak of.
 constexpr std::size_t kMostOfOne = 200;
 constexpr double kNothingSaved = 1e-9;
-// Lists kept while the best one is sought: some tenths of a second.
+// Lists kept while the best one is sought: some tenths of a second (judged).
 constexpr std::size_t kMostStates = 1'000'000;
 // What costs nothing still takes a place in the order of what to buy.
 constexpr double kLeastPrice = 1e-6;
@@ -137,6 +137,9 @@ class Answering {
       line.price = rules_.part_kinds[kind].price_minutes * question_.file.money_per_minute;
       line.lead_days = stores_.parts[kind].lead_days;
       line.ready_days = stores_.parts[kind].ready_days;
+      for (const std::string& need : rules_.part_kinds[kind].needs_after) {
+        line.ready_after += (line.ready_after.empty() ? "" : ", ") + need;
+      }
       count_spares(kind, rooms, line);
     }
     for (const faults::Supply& supply : stores_.supplies) {
