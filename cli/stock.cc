@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <memory>
+#include <set>
 
 #include "case_options.h"
 #include "load/load.h"
@@ -38,10 +39,22 @@ std::vector<stock::Site> sites_of(const Options& options, const stock::StoresFil
   std::vector<stock::Site> sites;
   for (const std::string& model : options.models) sites.push_back({model, 1, {}});
   sites.insert(sites.end(), file.sites.begin(), file.sites.end());
+  // One that is named twice is two rooms, whose cases are played once.
+  std::vector<stock::Site> each;
+  for (stock::Site& site : sites) {
+    const auto same = std::find_if(each.begin(), each.end(), [&](const stock::Site& one) {
+      return one.installation == site.installation;
+    });
+    if (same == each.end()) {
+      each.push_back(std::move(site));
+    } else {
+      same->rooms += site.rooms;
+    }
+  }
   if (sites.empty()) {
     refuse("--model", "is missing", "an installation, or a --stores file with \"sites\"");
   }
-  return sites;
+  return each;
 }
 
 void check_trade(const stock::Site& asked, const Site& site, const Site& first) {
@@ -81,12 +94,11 @@ stock::EndingOptions ending_options(const Options& options) {
 std::vector<std::unique_ptr<Site>> read_sites(const Options& options,
                                               const stock::StoresFile& file) {
   std::vector<std::unique_ptr<Site>> sites;
-  const std::vector<stock::Site> asked = sites_of(options, file);
-  for (std::size_t index = 0; index < asked.size(); ++index) {
+  for (const stock::Site& asked : sites_of(options, file)) {
     auto site = std::make_unique<Site>();
-    site->rooms = asked[index].rooms;
-    site->installation = load_installation(asked[index].installation);
-    check_trade(asked[index], *site, sites.empty() ? *site : *sites.front());
+    site->rooms = asked.rooms;
+    site->installation = load_installation(asked.installation);
+    check_trade(asked, *site, sites.empty() ? *site : *sites.front());
     read_record(options, *site);
     sites.push_back(std::move(site));
   }
@@ -109,9 +121,10 @@ int run(const Options& options) {
   render::StockTitle title{question.file.name, question.file.money, !options.record.file.empty(), 0,
                            0};
   std::vector<std::vector<history::LearnedRate>> learned;
+  std::set<std::string> seen;  // what a record has of an installation counts once
   for (const auto& site : sites) {
     question.rooms.push_back({site->setting.get(), &site->endings, site->rooms, site->gone});
-    learned.push_back(site->learned);
+    if (seen.insert(site->installation.name).second) learned.push_back(site->learned);
     title.cases += site->endings.cases;
     title.rooms += site->rooms;
     if (question.file.name.empty()) {

@@ -54,9 +54,8 @@ std::string notes_of(const stock::Line& line) {
                          100 * line.needless_per_year / line.per_year);
   }
   if (line.ready_days > 0) {
-    notes += fmt::format(
-        " A new one counts for nobody's test until it is calibrated: {:g} days, spare or not.",
-        line.ready_days);
+    notes += fmt::format(" A new one may not be used at once ({}): {:g} days, spare or not.",
+                         line.ready_after, line.ready_days);
   }
   if (line.batch > 1) notes += fmt::format(" It comes in {} at least.", line.batch);
   for (const std::string& one : line.not_counted) notes += " Not counted: " + one + ".";
@@ -173,8 +172,9 @@ std::string stock_page(const StockTitle& title, const stock::Answer& answer, con
   }
   if (ready > 0) {
     out += wrapped(
-        fmt::format("Waiting for calibration takes {:.1f} days a year besides; no spare helps.",
-                    ready),
+        fmt::format(
+            "Waiting until new parts may be used takes {:.1f} days a year besides; no spare helps.",
+            ready),
         "", style.width);
   }
   out += wrapped(

@@ -12,10 +12,10 @@ namespace whichlink::stock {
 namespace {
 
 constexpr double kDaysPerYear = 365.25;
-// The curve of one part ends here, or where one more saves nothing to speak of.
+// Judged: the curve of one part ends here, or where one more saves nothing to speak of.
 constexpr std::size_t kMostOfOne = 200;
 constexpr double kNothingSaved = 1e-9;
-// Lists kept while the best one is sought: some tenths of a second.
+// Lists kept while the best one is sought: some tenths of a second (judged).
 constexpr std::size_t kMostStates = 1'000'000;
 // What costs nothing still takes a place in the order of what to buy.
 constexpr double kLeastPrice = 1e-6;
@@ -108,6 +108,7 @@ class Answering {
       }
     }
     std::vector<Thing> things;
+    things.reserve(kinds.size() + stores_.supplies.size());
     for (const PartKindId kind : kinds) {
       things.push_back({rules_.part_kinds[kind].name, false, lost_per_day(kind, rooms)});
     }
@@ -116,7 +117,7 @@ class Answering {
   }
 
   // Mean over the rooms that have such a part.
-  [[nodiscard]] double lost_per_day(PartKindId kind, const std::vector<Room>& rooms) const {
+  [[nodiscard]] static double lost_per_day(PartKindId kind, const std::vector<Room>& rooms) {
     double lost = 0;
     double count = 0;
     for (const Room& room : rooms) {
@@ -136,6 +137,9 @@ class Answering {
       line.price = rules_.part_kinds[kind].price_minutes * question_.file.money_per_minute;
       line.lead_days = stores_.parts[kind].lead_days;
       line.ready_days = stores_.parts[kind].ready_days;
+      for (const std::string& need : rules_.part_kinds[kind].needs_after) {
+        line.ready_after += (line.ready_after.empty() ? "" : ", ") + need;
+      }
       count_spares(kind, rooms, line);
     }
     for (const faults::Supply& supply : stores_.supplies) {
@@ -195,7 +199,8 @@ class Answering {
     line.low_per_year = static_cast<double>(year.least_for(kLow));
     line.high_per_year = static_cast<double>(year.least_for(1 - kLow));
     line.ready_days_per_year = line.per_year * line.ready_days;
-    Reckoned one{std::move(line), upkeep::Demand(need.streams, line.lead_days / kDaysPerYear)};
+    upkeep::Demand demand(need.streams, line.lead_days / kDaysPerYear);
+    Reckoned one{std::move(line), std::move(demand)};
     decide(one);
     return one;
   }

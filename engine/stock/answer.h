@@ -34,7 +34,8 @@ struct Line {
   double price = 0;  ///< of one, in the cupboard's money
   double lead_days = 0;
   double ready_days = 0;
-  double shelf_days = 0;  ///< 0: keeps for good
+  std::string ready_after;  ///< what those days are for, in the rules' words
+  double shelf_days = 0;    ///< 0: keeps for good
   std::size_t batch = 1;
   std::optional<double> service;  ///< as wanted for this one
   double per_year = 0;            ///< expected to be asked for

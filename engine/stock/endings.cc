@@ -17,8 +17,9 @@ namespace {
 
 // Kinds of fault that hardly ever come still get so many cases (judged).
 constexpr std::size_t kLeastCases = 4;
-// Until one is heard of; a fault that shows in one of a hundred sessions is, in the end.
+// Until one is heard of; a fault that shows in one of a hundred sessions is, in the end (judged).
 constexpr int kMostSessions = 400;
+// As many as a trial has (judged).
 constexpr std::size_t kMostThreads = 8;
 const std::string kPolicy = "time";
 
@@ -66,7 +67,7 @@ class Player {
     return groups_.back();
   }
 
-  void add(Group& group, Wrong wrong) {
+  static void add(Group& group, Wrong wrong) {
     ++group.told.items;
     group.members.push_back(std::move(wrong));
   }

@@ -8,18 +8,12 @@
 #include <utility>
 #include <vector>
 
-#include "load/load.h"
+#include "guide/support.h"
 #include "stock/answer.h"
 
 namespace whichlink::stock {
 
-inline const std::string kSource = WHICHLINK_SOURCE_DIR;
-
-inline moves::Installation shipped(const std::string& name) {
-  auto loaded = load::installation_file(kSource + "/models/" + name + ".yaml", kSource + "/rules");
-  if (!loaded) throw std::runtime_error(to_line(loaded.error().front()));
-  return std::move(*loaded);
-}
+using testing::shipped;
 
 /// Endings that a test makes up: each fault of a mode takes so many of a thing.
 struct MadeUp {
