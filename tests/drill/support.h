@@ -25,7 +25,8 @@ Value good(Result<Value> result) {
 }
 
 inline const drill::Lessons& lessons() {
-  static const drill::Lessons all = good(load::lessons_file(kSource + "/rules/lessons/hearing.yaml"));
+  static const drill::Lessons all =
+      good(load::lessons_file(kSource + "/rules/lessons/hearing.yaml"));
   return all;
 }
 
