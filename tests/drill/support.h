@@ -30,11 +30,19 @@ inline const drill::Lessons& lessons() {
   return all;
 }
 
+/// A shipped installation; each is read once.
+inline const moves::Installation& shipped(const std::string& model) {
+  static std::map<std::string, moves::Installation> read;
+  const auto found = read.find(model);
+  if (found != read.end()) return found->second;
+  return read
+      .emplace(model, good(load::installation_file(kSource + "/models/" + model + ".yaml",
+                                                   kSource + "/rules")))
+      .first->second;
+}
+
 inline moves::Installation room_of(const drill::DrillCase& given) {
-  return good(
-      drill::as_found(good(load::installation_file(kSource + "/models/" + given.model + ".yaml",
-                                                   kSource + "/rules")),
-                      given));
+  return good(drill::as_found(shipped(given.model), given));
 }
 
 /// A drill with the room that it is played in.
