@@ -2,14 +2,14 @@
 # Installs what is missing, builds, and checks.
 #   tests/run.sh                  the release build and all its tests: what a newcomer runs
 #   tests/run.sh full             every check there is; also with no argument where CI is set
-#   tests/run.sh format tidy ...  the named checks only: release headers asan fuzz format tidy
+#   tests/run.sh format tidy ...  the named checks only: release headers asan threads fuzz format tidy
 # The last line is "N passed, N failed": each test, each fuzz target and each other check is one.
 set -euo pipefail
 root=$(cd -- "$(dirname -- "$(readlink -f -- "${BASH_SOURCE[0]}")")/.." && pwd -P)
 . "$root/cli/packages.sh"
 cd "$root"
 
-everything=(format release headers tidy asan fuzz)
+everything=(format release headers tidy asan threads fuzz)
 checks=("$@")
 if [ $# -eq 0 ]; then
   checks=(release)
@@ -107,6 +107,25 @@ check_asan() {
   else
     verdict 'asan build' 1
   fi
+}
+
+# Rooms that use threads: the tests in which several are at work.
+threaded=(trial stock)
+check_threads() {
+  local room code
+  if ! build_in threads "${threaded[0]/#/test_}" -C tests/setups/threads.cmake; then
+    verdict 'threads build' 1
+    return
+  fi
+  for room in "${threaded[@]}"; do
+    code=0
+    build_in threads "test_$room" -C tests/setups/threads.cmake &&
+      TSAN_OPTIONS=halt_on_error=1 "build/threads/tests/test_$room" \
+        --gtest_filter='*TheSameSeedGivesTheSame*' >"build/logs/threads-$room" 2>&1 || code=$?
+    grep -q 'PASSED  . [1-9]' "build/logs/threads-$room" || code=1
+    if [ "$code" -ne 0 ]; then tail -n 40 "build/logs/threads-$room"; fi
+    verdict "threads $room" "$code"
+  done
 }
 
 # Each header compiles on its own.

@@ -157,6 +157,9 @@ void check_block(const Folder& folder, const std::string& block) {
 
 TEST(Documentation, EveryConsoleExampleSaysWhatItSays) {
   std::vector<fs::path> pages = files_in(kRoot / "docs", ".md");
+  const std::vector<fs::path> guides = files_in(kRoot / "docs/guides", ".md");
+  EXPECT_GE(guides.size(), 5U);  // one for each of those who use it
+  pages.insert(pages.end(), guides.begin(), guides.end());
   pages.push_back(kRoot / "README.md");
   pages.push_back(kRoot / "DEVELOPERS.md");
   std::size_t examples = 0;
