@@ -56,10 +56,6 @@ std::vector<std::string> names_in(const char* folder) {
   return names;
 }
 
-std::vector<std::string> known_models() {
-  return names_in("models");
-}
-
 [[noreturn]] void cannot_write(const std::string& path, int error) {
   refuse(path, std::string("cannot be written: ") + std::strerror(error),
          "a file in a folder that can be written");

@@ -137,44 +137,46 @@ struct GonePart {
   std::string at;  ///< when the case ended
   Number isolation = 0;
   bool thrown_out = false;
-  /// What somebody on a drill held to be wrong, and whether it was.
-  struct DrillClaim {
-    std::string suspect;
-    double sure = 0;      ///< as said, 0 to 1
-    double believed = 0;  ///< what the answers so far gave it
-    bool is_true = false;
-    bool supported = true;
-    friend bool operator==(const DrillClaim&, const DrillClaim&) = default;
-  };
+};
 
-  struct DrillLoss {
-    std::string habit;
-    double minutes = 0;
-    friend bool operator==(const DrillLoss&, const DrillLoss&) = default;
-  };
+/// What somebody on a drill held to be wrong, and whether it was.
+struct DrillClaim {
+  std::string suspect;
+  double sure = 0;      ///< as said, 0 to 1
+  double believed = 0;  ///< what the answers so far gave it
+  bool is_true = false;
+  bool supported = true;
+  friend bool operator==(const DrillClaim&, const DrillClaim&) = default;
+};
 
-  /// A drill that has ended. Drills are played on invented rooms: they say nothing of any real one.
-  struct Drilled {
-    Number number = 0;
-    std::string trainee;  ///< a code
-    std::string lesson;
-    std::string drill_case;  ///< its name in the lesson
-    std::uint64_t seed = 0;
-    std::string at;
-    double ideal = 0, lost = 0, minutes = 0;  ///< minutes, as drill::Score has them
-    std::size_t moves = 0, told_nothing = 0, named_by_hint = 0;
-    std::size_t not_put_back = 0, unchecked = 0, blamed = 0;
-    bool borrowed_left_in = false, service = false, left_in = false;
-    std::vector<DrillLoss> losses;
-    std::vector<DrillClaim> claims;
-    friend bool operator==(const Drilled&, const Drilled&) = default;
-  };
+struct DrillLoss {
+  std::string habit;
+  double minutes = 0;
+  friend bool operator==(const DrillLoss&, const DrillLoss&) = default;
+};
 
-  /// Expected number of faults of each mode that cases of an installation were opened with.
-  struct ModeCount {
-    std::string mode;
-    double faults = 0;
-    std::size_t cases = 0;  ///< in which it was believed at all
-  };
+/// A drill that has ended. Drills are played on invented rooms: they say nothing of any real one.
+struct Drilled {
+  Number number = 0;
+  std::string trainee;  ///< a code
+  std::string lesson;
+  std::string drill_case;  ///< its name in the lesson
+  std::uint64_t seed = 0;
+  std::string at;
+  double ideal = 0, lost = 0, minutes = 0;  ///< minutes, as drill::Score has them
+  std::size_t moves = 0, told_nothing = 0, named_by_hint = 0;
+  std::size_t not_put_back = 0, unchecked = 0, blamed = 0;
+  bool borrowed_left_in = false, service = false, left_in = false;
+  std::vector<DrillLoss> losses;
+  std::vector<DrillClaim> claims;
+  friend bool operator==(const Drilled&, const Drilled&) = default;
+};
+
+/// Expected number of faults of each mode that cases of an installation were opened with.
+struct ModeCount {
+  std::string mode;
+  double faults = 0;
+  std::size_t cases = 0;  ///< in which it was believed at all
+};
 
 }  // namespace whichlink::record
