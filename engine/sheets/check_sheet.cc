@@ -28,9 +28,8 @@ const std::string kStyle = R"css(.steps{list-style:none;padding:0;counter-reset:
 .steps dl div{grid-template-columns:5.2rem 1fr}
 .steps ul{margin:.1rem 0}
 .grid td{text-align:center;width:5.2rem}
-.grid tbody tr:nth-child(-n+2) td{height:2.2rem}
-.notes tbody td{height:2.6rem}
 @media screen and (max-width:40rem){.steps dl div{grid-template-columns:1fr}.grid td{text-align:left;width:auto}}
+@media not screen,(min-width:40.01rem){.grid tbody tr:nth-child(-n+2) td{height:2.2rem}}
 @media print{.marks{break-before:page}.notes{break-inside:avoid}}
 )css";
 
@@ -117,7 +116,7 @@ Block after_a_cross(const routine::Round& round) {
   Table notes{"What was not as it should be",
               {"Line", "check and step", "what was heard", "untouched, or only under stress"},
               {},
-              "notes"};
+              "write notes"};
   for (std::size_t line = 1; line <= kNotes; ++line) {
     notes.rows.push_back({fmt::format("{}", line), Words(), Words(), Words()});
   }
@@ -144,25 +143,28 @@ Result<Block> levels(const routine::Round& round, const std::string& coupler) {
                                     one_of(names),
                                     nearest(coupler, names)}});
   }
-  Block all;
+  Table readings{"", {"Frequency, Hz", "must read, " + set->unit, "either way, dB"}, {}, ""};
+  std::vector<RouteId> routes;
   for (const RouteId id : setting.chain().routes.ids()) {
-    const chain::Route& route = setting.chain().routes[id];
-    if (route.signal != set->signal) continue;
-    Table readings{
-        "", {"Frequency, Hz", "must read, " + set->unit, "either way, dB", "reading"}, {}, ""};
-    for (const faults::AtFrequency& one : set->reference) {
-      const auto level = routine::level_of(setting, id, set->name, one.hz, 0, {"--coupler", 0, 0});
-      if (!level) return tl::unexpected(level.error());
-      readings.rows.push_back({fmt::format("{:g}", one.hz), fmt::format("{:g}", level->expected_db),
-                               fmt::format("{:g}", level->within_db), ""});
-    }
-    all += section(3, name(route.name), table(readings));
+    if (setting.chain().routes[id].signal != set->signal) continue;
+    routes.push_back(id);
+    readings.heads.push_back(name(setting.chain().routes[id].name));
   }
-  if (all.empty()) return Block();
+  if (routes.empty()) return Block();
+  for (const faults::AtFrequency& one : set->reference) {
+    const Place place{"--coupler", 0, 0};
+    const auto level = routine::level_of(setting, routes.front(), set->name, one.hz, 0, place);
+    if (!level) return tl::unexpected(level.error());
+    std::vector<Words> row(readings.heads.size());
+    row[0] = fmt::format("{:g}", one.hz);
+    row[1] = fmt::format("{:g}", level->expected_db);
+    row[2] = fmt::format("{:g}", level->within_db);
+    readings.rows.push_back(std::move(row));
+  }
   return section(2, "Levels from a meter",
                  paragraph(fmt::format("The dial at {:g} dB. {}:{} on {}.", set->dial_db,
                                        set->standard, set->year, set->coupler)) +
-                     all,
+                     table(readings),
                  "new-page");
 }
 

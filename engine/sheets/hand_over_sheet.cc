@@ -19,13 +19,18 @@ const std::string kStyle = R"css(.apart{border:.15rem dashed #000;padding:.1rem 
 @media print{.apart{break-inside:avoid}.people{break-inside:avoid}}
 )css";
 
-std::vector<Words> words_of(const std::vector<std::string>& lines) {
-  return {lines.begin(), lines.end()};
+std::vector<Words> words_of(const guide::Case& one, const std::vector<std::string>& lines) {
+  std::vector<Words> words;
+  for (const std::string& line : lines) {
+    words.emplace_back(said_names(one.setting().chain(), line));
+  }
+  return words;
 }
 
 /// A heading with a list, or nothing.
-Block listed_under(const std::string& title, const std::vector<std::string>& lines) {
-  return lines.empty() ? Block() : section(2, title, list(words_of(lines)));
+Block listed_under(const guide::Case& one, const std::string& title,
+                   const std::vector<std::string>& lines) {
+  return lines.empty() ? Block() : section(2, title, list(words_of(one, lines), "two"));
 }
 
 Block complaint(const guide::Case& one, const CaseOnPaper& about, const guide::Ending& ending) {
@@ -36,23 +41,25 @@ Block complaint(const guide::Case& one, const CaseOnPaper& about, const guide::E
                                   one.setting().days_since_pass() == 1 ? "" : "s")},
       {"Tried so far",
        fmt::format("{} moves, {}", one.steps().size(), render::minutes(one.minutes_spent()))},
-      {"State", guide::name_of(ending.stage)}};
+      {"Comes to",
+       ending.stage == guide::Stage::under_way ? "not found yet" : guide::name_of(ending.stage)}};
   if (!about.opened.empty()) lines.emplace_back("Opened", said_moment(about.opened));
   if (!about.number.empty()) lines.emplace_back("Case", "number " + about.number + " on record");
   return facts(lines);
 }
 
-Block not_put_back(const guide::Ending& ending) {
+Block not_put_back(const guide::Case& one, const guide::Ending& ending) {
   if (ending.put_back.empty()) return paragraph("Every plug is where it belongs.");
-  return section(2, "Still to be put back", list(words_of(ending.put_back)), "apart");
+  return section(2, "Still to be put back", list(words_of(one, ending.put_back)), "apart");
 }
 
 Block suspects(const guide::Case& one) {
   const plan::Picture picture = one.picture();
-  Table ranked{"", {"What it may be", "how likely now"}, {}, "asks"};
+  Table ranked{"", {"Cause", "how likely now"}, {}, "asks"};
   for (const guide::Suspect& suspect : one.suspects(picture)) {
     if (suspect.chance < kWorthALine || ranked.rows.size() == kMostSuspects) break;
-    ranked.rows.push_back({capital(suspect.words), render::percent(suspect.chance)});
+    ranked.rows.push_back({capital(said_names(one.setting().chain(), suspect.words)),
+                           render::percent(suspect.chance)});
   }
   Block body = ranked.rows.empty() ? paragraph("Nothing stands out.") : table(ranked);
   body += paragraph(
@@ -63,7 +70,7 @@ Block suspects(const guide::Case& one) {
 
 Block bring(const guide::Case& one) {
   const moves::Setting& setting = one.setting();
-  Table parts{"", {"Part", "on this route", "chance", "in our drawer"}, {}, ""};
+  Table parts{"", {"Part", "on this route", "chance that it is bad", "in our drawer"}, {}, ""};
   for (const guide::PartInDoubt& doubt : guide::parts_in_doubt(one)) {
     const chain::Part& part = setting.chain().parts[doubt.part];
     const faults::PartKind& kind = setting.rules().part_kinds[part.kind];
@@ -81,9 +88,10 @@ Block done(const guide::Case& one) {
   Table steps{"", {"Step", "what was done", "what was heard or seen"}, {}, ""};
   std::size_t number = 0;
   for (const guide::Step& step : one.steps()) {
-    steps.rows.push_back({fmt::format("{}", ++number),
-                          capital(moves::short_words(one.setting(), step.move)),
-                          heard_at(one, step)});
+    steps.rows.push_back(
+        {fmt::format("{}", ++number),
+         capital(said_names(one.setting().chain(), moves::short_words(one.setting(), step.move))),
+         heard_at(one, step)});
   }
   return section(2, "Done and heard, in this order", table(steps));
 }
@@ -118,16 +126,16 @@ std::string hand_over_sheet(const guide::Case& one, const CaseOnPaper& about) {
   around.about = one.setting().installation().name;
   around.date = about.date;
   around.style = kStyle;
-  return page(
-      around,
-      complaint(one, about, ending) + not_put_back(ending) + suspects(one) + bring(one) +
-          done(one) + exchanged(one) +
-          listed_under("Ruled out, or hardly possible (under 1 %)", ending.ruled_out) +
-          listed_under("Found bad: label it, and keep it out of the drawer", ending.throw_out) +
-          listed_under("Not to be used until then", ending.do_not_use) +
-          listed_under("Works meanwhile", ending.works_meanwhile) +
-          listed_under("Before it is used again", ending.needs_after) +
-          cautions(ending.cautions, "Mind") + people());
+  return page(around,
+              complaint(one, about, ending) + not_put_back(one, ending) + suspects(one) +
+                  bring(one) + done(one) + exchanged(one) +
+                  listed_under(one, "Ruled out, or hardly possible (under 1 %)", ending.ruled_out) +
+                  listed_under(one, "Found bad: label it, and keep it out of the drawer",
+                               ending.throw_out) +
+                  listed_under(one, "Not to be used until then", ending.do_not_use) +
+                  listed_under(one, "Works meanwhile", ending.works_meanwhile) +
+                  listed_under(one, "Before it is used again", ending.needs_after) +
+                  cautions(ending.cautions, "Mind") + people());
 }
 
 }  // namespace whichlink::sheets

@@ -1,6 +1,7 @@
 #include "sheets/names.h"
 
 #include <algorithm>
+#include <vector>
 
 namespace whichlink::sheets {
 
@@ -8,6 +9,26 @@ std::string called(const chain::Chain& chain, ElementId element) {
   const std::string& whole = chain.elements[element].name;
   const std::string& part = chain.parts[chain.elements[element].part].name;
   return whole.size() > part.size() ? part + " (" + whole.substr(part.size() + 1) + ")" : part;
+}
+
+std::string said_names(const chain::Chain& chain, std::string sentence) {
+  // A longer name first, which may hold a shorter one.
+  std::vector<ElementId> pieces;
+  for (const ElementId id : chain.elements.ids()) {
+    if (called(chain, id) != chain.elements[id].name) pieces.push_back(id);
+  }
+  std::stable_sort(pieces.begin(), pieces.end(), [&](ElementId a, ElementId b) {
+    return chain.elements[a].name.size() > chain.elements[b].name.size();
+  });
+  for (const ElementId id : pieces) {
+    const std::string& written = chain.elements[id].name;
+    const std::string spoken = called(chain, id);
+    for (std::size_t at = sentence.find(written); at != std::string::npos;
+         at = sentence.find(written, at + spoken.size())) {
+      sentence.replace(at, written.size(), spoken);
+    }
+  }
+  return sentence;
 }
 
 std::string capital(std::string sentence) {

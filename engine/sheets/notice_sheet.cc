@@ -15,7 +15,7 @@ const std::string kStyle =
 .out li{margin:.2em 0}
 .large{font-size:clamp(1.2rem,3.4vw,1.7rem)}
 .large h2{font-size:1.25em}
-@media print{h1{font-size:58pt}.out{font-size:36pt}.large{font-size:20pt}}
+@media print{h1{font-size:58pt;margin:0}.out{font-size:34pt}.large{font-size:18pt}.large .blank{margin:.4rem 0}}
 )css";
 
 void add_once(std::vector<std::string>& list, const std::string& one) {
@@ -48,9 +48,9 @@ std::string notice_sheet(const Notice& notice) {
   std::vector<Words> works;
   for (const std::string& route : notice.works) works.push_back(name(route));
   Block body = facts({{"Since", said_moment(notice.since)}, {"What is wrong", notice.heard}});
-  body += section(
-      2, "Works meanwhile",
-      works.empty() ? paragraph("Nothing here. Do not test with this equipment.") : list(works));
+  body += section(2, "Works meanwhile",
+                  works.empty() ? paragraph("Nothing here. Do not test with this equipment.")
+                                : list(works, "two"));
   body += section(2, "Who knows",
                   blank("Told") + blank("Service called on") + blank("Taken down by, and when"));
   body +=
