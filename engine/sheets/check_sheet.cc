@@ -28,7 +28,7 @@ const std::string kStyle = R"css(.steps{list-style:none;padding:0;counter-reset:
 .steps dl div{grid-template-columns:5.2rem 1fr}
 .steps ul{margin:.1rem 0}
 .grid td{text-align:center;width:5.2rem}
-@media screen and (max-width:40rem){.steps dl div{grid-template-columns:1fr}.grid td{text-align:left;width:auto}}
+@media screen and (max-width:40rem){.steps dl div{grid-template-columns:1fr}.grid td{text-align:left}}
 @media not screen,(min-width:40.01rem){.grid tbody tr:nth-child(-n+2) td{height:2.2rem}}
 @media print{.marks{break-before:page}.notes{break-inside:avoid}}
 )css";

@@ -34,8 +34,8 @@ Block drills(const history::Progress& progress) {
   std::vector<render::Bar> bars;
   for (const record::Drilled& one : progress.drills) {
     const double kept = history::losses_of({one}).share_kept();
-    all.rows.push_back({day_of(one.at), capital(one.lesson), one.drill_case, points(kept),
-                        fmt::format("{:.1f}", one.lost)});
+    all.rows.push_back({marked("keep", day_of(one.at)), capital(one.lesson), one.drill_case,
+                        points(kept), fmt::format("{:.1f}", one.lost)});
     bars.push_back({day_of(one.at) + " " + one.lesson, 100 * kept, points(kept), 100});
   }
   if (bars.size() > kMostDrawn) bars.erase(bars.begin(), bars.end() - kMostDrawn);

@@ -15,7 +15,7 @@ constexpr std::size_t kMostSuspects = 8;
 constexpr double kWorthALine = .005;  // below, it would read as nothing
 
 const std::string kStyle = R"css(.apart{border:.15rem dashed #000;padding:.1rem .9rem;margin:1rem 0}
-.asks td:last-child{width:9rem}
+.chances td{width:9rem}
 @media print{.apart{break-inside:avoid}.people{break-inside:avoid}}
 )css";
 
@@ -33,12 +33,17 @@ Block listed_under(const guide::Case& one, const std::string& title,
   return lines.empty() ? Block() : section(2, title, list(words_of(one, lines), "two"));
 }
 
+std::string last_passed(const guide::Case& one) {
+  const double days = one.setting().days_since_pass();
+  if (days < 1) return "a check less than a day before";
+  return fmt::format("a check {:.0f} day{} before", days, days < 1.5 ? "" : "s");
+}
+
 Block complaint(const guide::Case& one, const CaseOnPaper& about, const guide::Ending& ending) {
   std::vector<std::pair<Words, Words>> lines = {
       {"Route", strong(name(one.events().route))},
       {"Complaint", complaint_of(one)},
-      {"Last passed", fmt::format("a check {:g} day{} before", one.setting().days_since_pass(),
-                                  one.setting().days_since_pass() == 1 ? "" : "s")},
+      {"Last passed", last_passed(one)},
       {"Tried so far",
        fmt::format("{} moves, {}", one.steps().size(), render::minutes(one.minutes_spent()))},
       {"Comes to",
@@ -55,7 +60,7 @@ Block not_put_back(const guide::Case& one, const guide::Ending& ending) {
 
 Block suspects(const guide::Case& one) {
   const plan::Picture picture = one.picture();
-  Table ranked{"", {"Cause", "how likely now"}, {}, "asks"};
+  Table ranked{"", {"Cause", "how likely now"}, {}, "chances"};
   for (const guide::Suspect& suspect : one.suspects(picture)) {
     if (suspect.chance < kWorthALine || ranked.rows.size() == kMostSuspects) break;
     ranked.rows.push_back({capital(said_names(one.setting().chain(), suspect.words)),
@@ -119,8 +124,7 @@ Block people() {
 }  // namespace
 
 std::string hand_over_sheet(const guide::Case& one, const CaseOnPaper& about) {
-  guide::Ending ending = one.ending(guide::Stage::handed_over);
-  ending.stage = one.advise().stage;
+  const guide::Ending ending = one.ending(one.advise().stage);
   Page around;
   around.title = "For the service engineer";
   around.about = one.setting().installation().name;
@@ -132,7 +136,7 @@ std::string hand_over_sheet(const guide::Case& one, const CaseOnPaper& about) {
                   listed_under(one, "Ruled out, or hardly possible (under 1 %)", ending.ruled_out) +
                   listed_under(one, "Found bad: label it, and keep it out of the drawer",
                                ending.throw_out) +
-                  listed_under(one, "Not to be used until then", ending.do_not_use) +
+                  listed_under(one, "Not to be used", ending.do_not_use) +
                   listed_under(one, "Works meanwhile", ending.works_meanwhile) +
                   listed_under(one, "Before it is used again", ending.needs_after) +
                   cautions(ending.cautions, "Mind") + people());

@@ -15,7 +15,7 @@ const std::string kStyle =
 .out li{margin:.2em 0}
 .large{font-size:clamp(1.2rem,3.4vw,1.7rem)}
 .large h2{font-size:1.25em}
-@media print{h1{font-size:58pt;margin:0}.out{font-size:34pt}.large{font-size:18pt}.large .blank{margin:.4rem 0}}
+@media print{h1{font-size:54pt;margin:0}.out{font-size:32pt}.large{font-size:16pt}.large .blank{margin:.4rem 0}}
 )css";
 
 void add_once(std::vector<std::string>& list, const std::string& one) {
@@ -47,7 +47,7 @@ std::string notice_sheet(const Notice& notice) {
   for (const std::string& route : notice.routes) routes.push_back(name(route));
   std::vector<Words> works;
   for (const std::string& route : notice.works) works.push_back(name(route));
-  Block body = facts({{"Since", said_moment(notice.since)}, {"What is wrong", notice.heard}});
+  Block body = facts({{"Since", said_moment(notice.since)}, {"Heard", notice.heard}});
   body += section(2, "Works meanwhile",
                   works.empty() ? paragraph("Nothing here. Do not test with this equipment.")
                                 : list(works, "two"));

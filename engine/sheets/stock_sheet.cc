@@ -9,8 +9,8 @@ namespace whichlink::sheets {
 namespace {
 
 const std::string kStyle = R"css(.order{border:.15rem solid #000;padding:.1rem .9rem;margin:1rem 0}
+.order ul{list-style:none;padding:0}
 .count td{width:5rem}
-@media screen and (max-width:40rem){.count td{width:auto}}
 @media print{.order{break-inside:avoid}}
 )css";
 

@@ -37,6 +37,8 @@ thead th{border-bottom:.15rem solid #000}
 .head{display:none}
 .write td{height:2.6rem}
 .two{columns:2 13rem}
+.pair{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,17rem),1fr));gap:0 1.5rem}
+.keep{white-space:nowrap}
 figure svg{display:block;max-width:100%;height:auto}
 .bars svg{width:100%;max-width:24rem}
 footer{border-top:.15rem solid #000;margin-top:1.6rem;padding-top:.3rem;font-size:.9rem}
@@ -47,7 +49,7 @@ thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%
 tr{display:grid;border:1px solid #000;margin:.3rem 0}
 th,td{border:0}
 tbody th{border-bottom:1px solid #000}
-td{display:grid;grid-template-columns:7rem 1fr;gap:.6rem}
+td{display:grid;grid-template-columns:7rem 1fr;gap:.6rem;width:auto!important}
 td>span{min-width:0}
 .head{display:block;font-weight:bold}
 .write td{height:auto;min-height:2.6rem}

@@ -19,11 +19,21 @@ constexpr std::array kMonths = {"January",   "February", "March",    "April",
                                 "May",       "June",     "July",     "August",
                                 "September", "October",  "November", "December"};
 
+std::string cases_words(const history::Year& year) {
+  std::vector<std::string> ends;
+  const auto add = [&](std::size_t count, const char* words) {
+    if (count > 0) ends.push_back(fmt::format("{} {}", count, words));
+  };
+  add(year.mended, "mended");
+  add(year.nothing_found, "with nothing found");
+  add(year.handed_over, "handed over to service");
+  add(year.open, "still open");
+  if (ends.empty()) return "none";
+  return fmt::format("{} in all: {}", year.cases, render::listed(ends));
+}
+
 Block in_short(const history::Year& year) {
-  return facts({{"Cases", fmt::format("{}: {} mended, {} with nothing found, {} handed over to "
-                                      "service, {} still open",
-                                      year.cases, year.mended, year.nothing_found, year.handed_over,
-                                      year.open)},
+  return facts({{"Cases", cases_words(year)},
                 {"Isolating took", render::minutes(year.minutes)},
                 {"Sessions", fmt::format("{} on record", year.sessions)}});
 }
@@ -44,7 +54,7 @@ Block faults(const history::Year& year) {
   }
   if (table.rows.empty()) return section(2, "Faults", paragraph("None on record."));
   const std::string rest =
-      seldom > 0 ? fmt::format(" All that is not listed comes to {:.1f}.", seldom) : "";
+      seldom >= kWorthALine ? fmt::format(" All that is not listed comes to {:.1f}.", seldom) : "";
   return section(2, "Faults, by what went bad",
                  picture(render::bars_svg(bars),
                          "Faults by class of part, most first; the numbers are in the table below",
@@ -57,7 +67,7 @@ Block faults(const history::Year& year) {
 }
 
 Block minutes(const history::Year& year) {
-  Table table{"", {"Month", "cases", "minutes of isolating"}, {}, ""};
+  Table table{"", {"Month", "cases", "minutes"}, {}, ""};
   std::vector<render::Bar> bars;
   for (std::size_t month = 0; month < year.months.size(); ++month) {
     const history::MonthOfYear& one = year.months[month];
@@ -65,11 +75,10 @@ Block minutes(const history::Year& year) {
     table.rows.push_back({kMonths[month], fmt::format("{}", one.cases), took});
     bars.push_back({kMonths[month], one.minutes, took, 0});
   }
-  return section(2, "Minutes lost to faults, by month",
-                 picture(render::bars_svg(bars),
-                         "Minutes of isolating in each month; the numbers are in the table below",
-                         {}, "bars") +
-                     sheets::table(table),
+  const Block drawn = picture(
+      render::bars_svg(bars),
+      "Minutes of isolating in each month; the numbers are in the table beside it", {}, "bars");
+  return section(2, "Minutes lost to faults, by month", box("pair", drawn + sheets::table(table)),
                  "new-page");
 }
 
