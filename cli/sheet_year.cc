@@ -9,7 +9,6 @@ namespace whichlink::cli {
 namespace {
 
 constexpr int kFirstYear = 1970;
-constexpr int kLastYear = 9999;
 constexpr double kChecksBefore = 366;  // days for which a check of the year before may still count
 
 struct Options {
@@ -53,7 +52,10 @@ Sheet year_sheet(CLI::App& sheets) {
   add_model_option(*app, options->model);
   app->add_option("--year", options->year, "Which year, as 2026")
       ->required()
-      ->check(CLI::Range(kFirstYear, kLastYear));
+      ->check([](const std::string& text) {
+        const bool fine = text.size() == 4 && moment_from(text + "-01-01");
+        return fine ? "" : "\"" + text + "\" is no year; expected one as 2026";
+      });
   add_record_option(*app, options->record);
   add_at_option(*app, options->record);
   return {app, [options] { return page(*options); }};
