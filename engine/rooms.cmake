@@ -20,4 +20,5 @@ set(WHICHLINK_ROOMS
     "draft:moves,belief,chain,faults,base"
     "stock:drill,trial,history,upkeep,record,routine,simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
     "load:stock,drill,trial,history,upkeep,record,routine,simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
-    "render:draft,stock,drill,trial,history,upkeep,record,routine,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")
+    "render:draft,stock,drill,trial,history,upkeep,record,routine,simulate,flat,search,guide,plan,moves,belief,chain,faults,base"
+    "sheets:render,draft,stock,drill,trial,history,upkeep,record,routine,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")
