@@ -30,36 +30,40 @@ Json problem_json(Problem problem) {
   return {{"kind", "problem"}, {"line", to_line(problem)}};
 }
 
+// A value by its key, as the text of a tree; "null" where it is missing.
+std::string tree_text(const Json& asked, const char* key) {
+  return asked.contains(key) ? asked[key].dump() : "null";
+}
+
 Json installed(const Json& data) {
-  const auto rules = load::rules_from(data.value("rules", Json()).dump(), "rules");
+  const auto rules = load::rules_from(tree_text(data, "rules"), "rules");
   if (!rules) return problem_json(rules.error().front());
   auto installation =
-      load::installation_from(data.value("installation", Json()).dump(), "installation", *rules);
+      load::installation_from(tree_text(data, "installation"), "installation", *rules);
   if (!installation) return problem_json(installation.error().front());
   state().installation = std::make_unique<moves::Installation>(std::move(*installation));
   return render::pocket_start(*state().installation);
 }
 
-// The advised move, or the candidate of that name.
-moves::Move shown_move(const guide::Advice& advice, const std::string& name) {
+// The advised move, or the candidate that was chosen.
+moves::Move shown_move(const guide::Advice& advice, const Json& asked) {
   for (const plan::Candidate& one : advice.plan.candidates) {
-    if (one.move.name == name) return one.move;
+    if (asked.contains("chosen") && asked["chosen"] == one.move.name) return one.move;
   }
   return *advice.move;
 }
 
 Json shown(const Json& asked) {
   if (!state().installation) return problem_json({{}, "there is no installation yet", "", ""});
-  auto events = load::case_from(asked.value("case", Json()).dump(), "case");
+  auto events = load::case_from(tree_text(asked, "case"), "case");
   if (!events) return problem_json(events.error().front());
   const auto one = guide::Case::open(*state().installation, std::move(*events));
   if (!one) return problem_json(one.error().front());
   const plan::Picture picture = (*one)->picture();
-  const bool aside = asked.value("aside", false);
+  const bool aside = asked.contains("aside") && asked["aside"] == true;
   const guide::Advice advice = aside ? guide::Advice{} : (*one)->advise();
   const bool goes_on = !aside && advice.stage == guide::Stage::under_way;
-  Json json = goes_on ? render::pocket_step(**one, advice, picture,
-                                            shown_move(advice, asked.value("chosen", "")))
+  Json json = goes_on ? render::pocket_step(**one, advice, picture, shown_move(advice, asked))
                       : render::pocket_ending(**one, advice.stage, picture);
   json["case"] = load::to_text((*one)->events());
   return json;
@@ -93,12 +97,15 @@ std::size_t whichlink_begin(std::size_t bytes) {
   return whichlink::cli::answered(bytes, whichlink::cli::installed);
 }
 
-/// Takes `{"case": tree of a case file, "chosen": name of a move, "aside": true}`, the last two only
-/// where they are wanted; answers with a step, an ending, or `{"kind": "problem", "line": text}`.
+/// Takes `{"case": tree of a case file, "chosen": name of a move, "aside": true}`, the last two
+/// only where they are wanted; answers with a step, an ending, or `{"kind": "problem", "line":
+/// text}`.
 /// @return the answer's length in bytes
 std::size_t whichlink_show(std::size_t bytes) {
   return whichlink::cli::answered(bytes, whichlink::cli::shown);
 }
 
-const char* whichlink_answer() { return whichlink::cli::state().answer.data(); }
+const char* whichlink_answer() {
+  return whichlink::cli::state().answer.data();
+}
 }

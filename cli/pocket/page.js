@@ -40,7 +40,8 @@
   // ---- What was entered, kept while the phone is locked -----------------------------------------
 
   const kKept = `whichlink pocket: ${data.installation.installation}`;
-  let now = {}; // case, chosen, aside; route while no complaint is chosen yet
+  const kNothing = { case: undefined, route: undefined, chosen: undefined, aside: false };
+  let now = {}; // the case, or only its route; the move chosen instead of the advised; put aside
 
   function keep() {
     try {
@@ -52,7 +53,7 @@
   function kept() {
     try {
       const value = JSON.parse(localStorage.getItem(kKept));
-      return value !== null && typeof value === 'object' ? value : {};
+      return value !== null && (!value.case || Array.isArray(value.case.done)) ? value : {};
     } catch {
       return {};
     }
@@ -83,7 +84,7 @@
   }
   function mind(title, cautions, level) {
     if (cautions.length === 0) return null;
-    return piece('section', 'mind', piece(level, '', title), list(cautions.map((one) => one.words)));
+    return piece('section', 'mind', piece(level, '', title), list(cautions));
   }
   function folded(title, ...children) {
     return piece('details', '', piece('summary', '', title), ...children);
@@ -130,7 +131,7 @@
     if (working) return;
     working = true;
     main.classList.add('busy');
-    setTimeout(async () => {
+    const work = async () => {
       try {
         await act();
       } catch (error) {
@@ -138,7 +139,8 @@
       }
       working = false;
       main.classList.remove('busy');
-    });
+    };
+    requestAnimationFrame(() => setTimeout(work)); // once that is on the screen
   }
 
   // The engine ended within an answer: a fresh one, and that answer off again.
@@ -218,7 +220,7 @@
     );
     screen(
       'Before anything else',
-      piece('section', 'mind', list(start.cautions.map((one) => one.words))),
+      piece('section', 'mind', list(start.cautions)),
       asked('Which route is in trouble?', keys('', ...buttons)),
     );
   }
@@ -289,7 +291,7 @@
       folded('Other moves, best first', other_moves(step)),
       on_the_way(step),
       done_so_far(step),
-      folded('Always', list(start.cautions.map((one) => one.words))),
+      folded('Always', list(start.cautions)),
       keys(
         'wide',
         step.done.length > 0 ? key('Take back the last answer', take_back, 'plain') : null,
@@ -365,7 +367,7 @@
         'wide',
         under_way ? key('Go on', () => go_to({ aside: false })) : null,
         ending.done.length > 0 ? key('Take back the last answer', take_back, 'plain') : null,
-        key('New case', () => go_to({ case: undefined, route: undefined, chosen: undefined, aside: false }), 'plain'),
+        key('New case', () => go_to(kNothing), 'plain'),
       ),
     );
   }
@@ -398,15 +400,19 @@
     );
   }
 
-  begin().then(() => {
-    now = kept();
-    // What was kept may be of an older page: then it means nothing here.
-    let problem = '';
-    try {
-      problem = show();
-    } catch (error) {
-      problem = error.message;
-    }
-    if (problem) go_to({ case: undefined, route: undefined, chosen: undefined, aside: false });
-  }, give_up);
+  document.title += `: ${data.installation.installation}`;
+  begin()
+    .then(async () => {
+      now = kept();
+      let problem = '';
+      try {
+        problem = show();
+      } catch (error) {
+        problem = error.message;
+        await begin();
+      }
+      // What was kept may be of an older page: then it means nothing here.
+      if (problem) go_to(kNothing);
+    })
+    .catch(give_up);
 })();

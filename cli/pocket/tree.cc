@@ -14,7 +14,7 @@ std::string text_of(const load::Node& scalar) {
 
 // False where it goes deeper than a file may.
 bool fill(const Json& json, int depth, load::Node& node) {
-  if (depth > load::kDeepestNesting) return false;
+  if (json.is_structured() && depth > load::kDeepestNesting) return false;
   if (json.is_object()) {
     node.kind = load::Kind::mapping;
     for (const auto& [key, value] : json.items()) {

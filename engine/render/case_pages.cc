@@ -76,7 +76,6 @@ std::string opening_page(const guide::Case& one, const Style& style) {
 std::string step_page(const guide::Case& one, const guide::Advice& advice,
                       const plan::Picture& picture, const moves::Move& move, const Style& style) {
   const moves::Setting& setting = one.setting();
-  const chain::Chain& chain = setting.chain();
   std::string out = "\n" + heading(fmt::format("Step {}, {} so far", one.steps().size() + 1,
                                                minutes(one.minutes_spent())),
                                    style);

@@ -12,15 +12,6 @@ namespace {
 // A suspect below half a percent is not shown.
 constexpr double kShown = 0.005;
 
-Json cautions_json(const faults::Rules& rules, const std::vector<std::size_t>& cautions) {
-  Json json = Json::array();
-  for (const std::size_t caution : cautions) {
-    json.push_back(
-        {{"words", rules.cautions[caution].words}, {"hurts", rules.cautions[caution].hurts}});
-  }
-  return json;
-}
-
 Json answers_json(const faults::Rules& rules, const faults::Signal& signal, SenseId sense) {
   Json json = Json::array();
   for (const Answer& answer : answers_of(rules, signal, sense)) {
@@ -109,7 +100,7 @@ Json pocket_start(const moves::Installation& installation) {
     routes.push_back(route_json(installation, route));
   }
   return {{"installation", installation.name},
-          {"cautions", cautions_json(installation.rules, installation.rules.always)},
+          {"cautions", caution_words(installation.rules, installation.rules.always)},
           {"days_since_pass", installation.rules.handling.default_days_since_pass},
           {"routes", routes}};
 }
@@ -127,7 +118,7 @@ Json pocket_step(const guide::Case& one, const guide::Advice& advice, const plan
   json["short"] = moves::short_words(setting, move);
   json["instruction"] = moves::instruction(setting, one.standing(), move);
   json["where"] = where_words(setting, move);
-  json["cautions"] = cautions_json(rules, move.cautions);
+  json["cautions"] = caution_words(rules, move.cautions);
   json["why"] = expected_words(one, advice, move);
   json["asks"] = sense.asks;
   json["answers"] = answers_json(rules, signal, move.sense);
