@@ -7,7 +7,7 @@ build_packages=(g++ cmake ninja-build pkg-config libboost-graph-dev libyaml-cpp-
 # What the pocket page is compiled with (WHICHLINK_POCKET).
 pocket_packages=(clang-14 lld-14 wasi-libc libc++-14-dev-wasm32 libc++abi-14-dev-wasm32
   libclang-rt-14-dev-wasm32)
-test_packages=(libgtest-dev nodejs npm ca-certificates python3-scipy)
+test_packages=(libgtest-dev nodejs npm ca-certificates python3-scipy chromium default-jre-headless)
 full_packages=(clang libclang-rt-14-dev clang-tidy clang-format)
 
 stop() {
