@@ -69,7 +69,12 @@
     return element;
   }
   const paragraph = (words, look) => (words ? piece('p', look, words) : null);
-  const list = (lines) => piece('ul', '', lines.map((line) => piece('li', '', line)));
+  const list = (lines) =>
+    piece(
+      'ul',
+      '',
+      lines.map((line) => piece('li', '', line)),
+    );
 
   function key(words, act, look, more) {
     const button = piece('button', look, words, more ? piece('small', '', more) : null);
@@ -207,7 +212,11 @@
       return '';
     }
     const { chosen, aside } = now;
-    const said_now = ask('whichlink_show', { case: now.case, chosen: chosen ?? '', aside: !!aside });
+    const said_now = ask('whichlink_show', {
+      case: now.case,
+      chosen: chosen ?? '',
+      aside: !!aside,
+    });
     if (said_now.kind === 'problem') return said_now.line;
     if (said_now.kind === 'step') show_step(said_now);
     else show_ending(said_now);
@@ -229,7 +238,11 @@
     const route = start.routes.find((one) => one.route === now.route);
     if (!route) return go_to({ route: undefined });
 
-    const listener = piece('select', '', route.listeners.map((name) => piece('option', '', name)));
+    const listener = piece(
+      'select',
+      '',
+      route.listeners.map((name) => piece('option', '', name)),
+    );
     const days = document.createElement('input');
     Object.assign(days, { type: 'text', inputMode: 'decimal', value: start.days_since_pass });
     const labelled = (words, field) => piece('label', 'row', words, field);
@@ -253,15 +266,24 @@
       paragraph(route.signal, 'small'),
       asked(
         'What is reported of it?',
-        keys('', ...reports, key('Not sure what', () => open('not sure'), 'plain')),
-        route.levels ? number_form('Weak by', 'dB', 0, 120, 'Report', (drop) => open('weak', drop)) : null,
+        keys(
+          '',
+          ...reports,
+          key('Not sure what', () => open('not sure'), 'plain'),
+        ),
+        route.levels
+          ? number_form('Weak by', 'dB', 0, 120, 'Report', (drop) => open('weak', drop))
+          : null,
       ),
       folded(
         'Who listens, and since when',
         labelled('Who listens', listener),
         labelled('Days since it last passed a check', days),
       ),
-      keys('wide', key('Another route', () => go_to({ route: undefined }), 'plain')),
+      keys(
+        'wide',
+        key('Another route', () => go_to({ route: undefined }), 'plain'),
+      ),
     );
   }
 
@@ -278,7 +300,9 @@
         step.asks,
         keys('', ...answers),
         step.levels
-          ? number_form('Weak by', 'dB', 0, 120, 'Report', (drop) => answer(step.move, 'weak', drop))
+          ? number_form('Weak by', 'dB', 0, 120, 'Report', (drop) =>
+              answer(step.move, 'weak', drop),
+            )
           : null,
         keys(
           '',
@@ -305,7 +329,10 @@
       'div',
       '',
       paragraph('You chose this move yourself.'),
-      keys('wide', key('Back to the advised move', () => go_to({ chosen: undefined }), 'plain')),
+      keys(
+        'wide',
+        key('Back to the advised move', () => go_to({ chosen: undefined }), 'plain'),
+      ),
     );
   }
 
@@ -360,7 +387,9 @@
     screen(
       ending.title,
       paragraph(ending.summary),
-      ending.stage === 'handed over' && data.contact ? paragraph(`Service: ${data.contact}`, 'do') : null,
+      ending.stage === 'handed over' && data.contact
+        ? paragraph(`Service: ${data.contact}`, 'do')
+        : null,
       blocks.flat(),
       case_text(ending.case),
       keys(

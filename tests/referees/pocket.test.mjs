@@ -82,7 +82,10 @@ function same_chances(ours, theirs, where) {
   const wanted = named(theirs);
   assert.equal(ours.length, theirs.length, where);
   for (const [fault, chance] of named(ours)) {
-    assert.ok(near(chance, wanted.get(fault)), `${where}: ${fault} ${chance}, not ${wanted.get(fault)}`);
+    assert.ok(
+      near(chance, wanted.get(fault)),
+      `${where}: ${fault} ${chance}, not ${wanted.get(fault)}`,
+    );
   }
   ours.forEach((one, at) => assert.ok(near(one.chance, theirs[at].chance), `${where}: order`));
 }
@@ -102,8 +105,12 @@ function same_step(page, engine, where) {
   if (!engine.ending) {
     assert.equal(page.move, engine.next.move, `${where}: move`);
     assert.equal(page.instruction, engine.next.instruction, where);
-    assert.deepEqual(page.cautions.map((one) => one.words), engine.next.cautions, where);
-    assert.deepEqual(page.others.map((one) => one.move), engine.others, `${where}: other moves`);
+    assert.deepEqual(page.cautions, engine.next.cautions, where);
+    assert.deepEqual(
+      page.others.map((one) => one.move),
+      engine.others,
+      `${where}: other moves`,
+    );
     return;
   }
   assert.equal(page.stage, engine.ending.stage, where);
@@ -124,8 +131,9 @@ function same_step(page, engine, where) {
   assert.equal(block('What was wrong, and how sure').length, engine.ending.causes.length, where);
 }
 
-test('the page agrees with the engine at every step of random cases', async () => {
+test('the page agrees with the engine at every step of random cases', async (context) => {
   const engine = native();
+  context.after(engine.end);
   const seen = { steps: 0, problems: 0, back: 0, cannot: 0, 'not sure': 0 };
   const stages = {};
   for (const [number, model] of models.entries()) {
@@ -134,7 +142,11 @@ test('the page agrees with the engine at every step of random cases', async () =
       const { request, said } = played(page, model, random_from(1000 * (number + 1) + one));
       const answers = await engine.ask(request);
       const where = `${model}, case ${one}`;
-      assert.equal(answers.length, said.length, `${where}: ${JSON.stringify(answers).slice(0, 300)}`);
+      assert.equal(
+        answers.length,
+        said.length,
+        `${where}: ${JSON.stringify(answers).slice(0, 300)}`,
+      );
       said.forEach((step, at) => same_step(step, answers[at], `${where}, after ${at} acts`));
       seen.steps += said.filter((step) => step.kind !== 'problem').length;
       seen.problems += said.filter((step) => step.kind === 'problem').length;
@@ -145,7 +157,6 @@ test('the page agrees with the engine at every step of random cases', async () =
       stages[stage] = (stages[stage] ?? 0) + 1;
     }
   }
-  engine.end();
   console.log(JSON.stringify({ ...seen, stages }));
   // What was to be tried was tried.
   for (const [what, count] of Object.entries(seen)) assert.ok(count >= 10, `${what}: ${count}`);

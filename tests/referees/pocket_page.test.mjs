@@ -82,18 +82,28 @@ const percent = (share) => {
 /// What the engine itself says of the same case, after its last act.
 function engine_says(requests) {
   const input = requests.map((one) => JSON.stringify(one)).join('\n');
-  const said = execFileSync(process.env.WHICHLINK_POCKET_STEPS, { input, encoding: 'utf8', maxBuffer: 1 << 28 });
-  return said.trim().split('\n').map((line) => JSON.parse(line));
+  const said = execFileSync(process.env.WHICHLINK_POCKET_STEPS, {
+    input,
+    encoding: 'utf8',
+    maxBuffer: 1 << 28,
+  });
+  return said
+    .trim()
+    .split('\n')
+    .map((line) => JSON.parse(line));
 }
 
 /// What a person sees of a step or an ending.
 const seen_on = (page) =>
   page.evaluate(() => {
-    const texts = (root, selector) => [...root.querySelectorAll(selector)].map((one) => one.textContent);
+    const texts = (root, selector) =>
+      [...root.querySelectorAll(selector)].map((one) => one.textContent);
     const main = document.getElementById('main');
     const headed = (title) =>
       [...main.querySelectorAll('h3')].find((one) => one.textContent === title)?.nextElementSibling;
-    const suspects = [...main.querySelectorAll('h3')].find((one) => one.textContent.startsWith('Suspects now'));
+    const suspects = [...main.querySelectorAll('h3')].find((one) =>
+      one.textContent.startsWith('Suspects now'),
+    );
     const put_back = headed('Still to be put back') ?? headed('Put back where it belongs');
     return {
       title: main.querySelector('h2').textContent,
@@ -115,7 +125,10 @@ async function tapped(page, model, random) {
   await page.locator('fieldset button', { hasText: route }).first().click();
   await idle(page);
   assert.equal(await heading(page), route);
-  await page.locator('fieldset .keys button').nth(random.chance(0.5) ? 0 : 1).click();
+  await page
+    .locator('fieldset .keys button')
+    .nth(random.chance(0.5) ? 0 : 1)
+    .click();
   await idle(page);
   const told = await page.evaluate(() => JSON.parse(Object.values(localStorage)[0]).case);
   const acts = [];
@@ -127,7 +140,11 @@ async function tapped(page, model, random) {
     } else {
       const buttons = page.locator('fieldset .keys button');
       const count = await buttons.count();
-      const at = random.chance(0.2) ? count - 1 - (random.chance(0.5) ? 1 : 0) : random.chance(0.6) ? 0 : count - 4;
+      const at = random.chance(0.2)
+        ? count - 1 - (random.chance(0.5) ? 1 : 0)
+        : random.chance(0.6)
+          ? 0
+          : count - 4;
       await buttons.nth(at).click();
       await idle(page);
       const done = await page.evaluate(() => JSON.parse(Object.values(localStorage)[0]).case.done);
@@ -179,7 +196,11 @@ test('what is tapped shows what the engine says', async () => {
           .filter((one) => one.chance >= 0.005)
           .slice(0, 5)
           .map((one) => percent(one.chance) + one.words);
-        assert.equal(here.suspects, suspects.length > 0 ? suspects.join('|') : here.suspects, where);
+        assert.equal(
+          here.suspects,
+          suspects.length > 0 ? suspects.join('|') : here.suspects,
+          where,
+        );
       });
     });
     assert.deepEqual(wrong, [], model);
@@ -216,7 +237,10 @@ async function screens(page, look) {
   await look('put aside');
   await tap(page, 'Go on');
   for (let step = 0; step < 40 && (await heading(page)).startsWith('Step'); ++step) {
-    await page.locator('fieldset .keys button').nth(step % 3 === 2 ? 1 : 0).click();
+    await page
+      .locator('fieldset .keys button')
+      .nth(step % 3 === 2 ? 1 : 0)
+      .click();
     await idle(page);
   }
   await open_all();
@@ -239,10 +263,13 @@ test('every screen is laid out and can be used by everybody', async () => {
   const markup = [];
   for (const size of kScreens) {
     for (const colorScheme of ['light', 'dark']) {
-      const { page, wrong, close } = await opened(file_of('two-room-booth', '--contact', 'Extension 4411'), {
-        viewport: size,
-        colorScheme,
-      });
+      const { page, wrong, close } = await opened(
+        file_of('two-room-booth', '--contact', 'Extension 4411'),
+        {
+          viewport: size,
+          colorScheme,
+        },
+      );
       await screens(page, async (name) => {
         const where = `${name}, ${size.width} px, ${colorScheme}`;
         names.add(name);
@@ -250,7 +277,10 @@ test('every screen is laid out and can be used by everybody', async () => {
         assert.deepEqual(await axeComplaints(page), [], where);
         assert.deepEqual(await small_keys(page), [], where);
         if (process.env.POCKET_SHOTS) {
-          await page.screenshot({ path: path.join(process.env.POCKET_SHOTS, `${where}.png`), fullPage: true });
+          await page.screenshot({
+            path: path.join(process.env.POCKET_SHOTS, `${where}.png`),
+            fullPage: true,
+          });
         }
         if (size === kSizes.phone && colorScheme === 'light') {
           markup.push([name, await page.evaluate(() => document.documentElement.outerHTML)]);
@@ -264,7 +294,10 @@ test('every screen is laid out and can be used by everybody', async () => {
   // The checker of HTML reads the file itself and each screen as it stood.
   const files = markup.map(([name, html]) => {
     const file = path.join(folder, `${name.replaceAll(' ', '-')}.html`);
-    fs.writeFileSync(file, `<!DOCTYPE html>\n${html.replace(/<script id="engine"[^>]*>[^<]*/, '<script id="engine" type="text/plain">')}`);
+    fs.writeFileSync(
+      file,
+      `<!DOCTYPE html>\n${html.replace(/<script id="engine"[^>]*>[^<]*/, '<script id="engine" type="text/plain">')}`,
+    );
     return file;
   });
   fs.writeFileSync(path.join(folder, 'file.html'), page_of('two-room-booth'));
@@ -280,7 +313,11 @@ test('a whole case goes by the keyboard alone', async () => {
       const here = await page.evaluate(() => {
         const one = document.activeElement;
         const line = getComputedStyle(one);
-        return { text: one.innerText, tag: one.tagName, seen: line.outlineStyle !== 'none' && parseFloat(line.outlineWidth) >= 2 };
+        return {
+          text: one.innerText,
+          tag: one.tagName,
+          seen: line.outlineStyle !== 'none' && parseFloat(line.outlineWidth) >= 2,
+        };
       });
       if (here.tag === 'BODY') continue;
       assert.ok(here.seen, `the focus is seen on ${here.tag} ${here.text}`);
@@ -328,7 +365,18 @@ test('a case outlives a reload, and what was kept wrongly does no harm', async (
   await page.reload();
   await page.waitForSelector('main h2');
   assert.deepEqual(await seen_on(page), before);
-  const values = ['', '{', 'null', '7', '[]', '{"case":1}', '{"case":{"done":[]}}', '{"route":"nowhere"}', '{"case":{"done":[{"move":7}],"complaint":{"route":"x","heard":[]}}}', '{"case":{"done":[],"complaint":{"route":"x","heard":"y"}},"chosen":{"a":1}}'];
+  const values = [
+    '',
+    '{',
+    'null',
+    '7',
+    '[]',
+    '{"case":1}',
+    '{"case":{"done":[]}}',
+    '{"route":"nowhere"}',
+    '{"case":{"done":[{"move":7}],"complaint":{"route":"x","heard":[]}}}',
+    '{"case":{"done":[],"complaint":{"route":"x","heard":"y"}},"chosen":{"a":1}}',
+  ];
   for (const value of values) {
     await page.evaluate((text) => localStorage.setItem(Object.keys(localStorage)[0], text), value);
     await page.reload();
@@ -340,7 +388,9 @@ test('a case outlives a reload, and what was kept wrongly does no harm', async (
 });
 
 test('without script the page says what to mind and whom to call', async () => {
-  const { page, close } = await opened(file_of('single-room', '--contact', 'Extension <4411>'), { javaScriptEnabled: false });
+  const { page, close } = await opened(file_of('single-room', '--contact', 'Extension <4411>'), {
+    javaScriptEnabled: false,
+  });
   const text = await page.locator('main').innerText();
   assert.match(text, /Turn the level down/);
   assert.match(text, /needs script/);
@@ -369,7 +419,7 @@ test('names are text, whatever is in them', async () => {
     .replace('One-room clinic, Harrow Lane practice', JSON.stringify(out))
     .replaceAll('left phone', JSON.stringify(evil))
     .replaceAll(/\bheadset cord(?=[.:\]])/g, '<b>&amp;"cord')
-    .replace('<b>&amp;"cord: headset cord', '\'<b>&amp;"cord\': headset cord');
+    .replace('<b>&amp;"cord: headset cord', "'<b>&amp;\"cord': headset cord");
   const file = path.join(folder, 'hostile.yaml');
   fs.writeFileSync(file, text);
   const { page, wrong, close } = await opened(file_of(file, '--contact', `${evil}<!--data-->`));
@@ -381,7 +431,10 @@ test('names are text, whatever is in them', async () => {
   await page.locator('fieldset .keys button').nth(5).click();
   await idle(page);
   for (let step = 0; step < 40 && (await heading(page)).startsWith('Step'); ++step) {
-    await page.locator('fieldset .keys button').nth(step % 2).click();
+    await page
+      .locator('fieldset .keys button')
+      .nth(step % 2)
+      .click();
     await idle(page);
   }
   assert.ok((await page.locator('main').innerText()).includes('<b>&amp;"cord'));
