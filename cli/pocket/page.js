@@ -229,7 +229,7 @@
     );
     screen(
       'Before anything else',
-      piece('section', 'mind', list(start.cautions)),
+      piece('div', 'mind', list(start.cautions)),
       asked('Which route is in trouble?', keys('', ...buttons)),
     );
   }
@@ -424,7 +424,7 @@
     screen(
       'The engine did not start',
       paragraph(`This browser cannot run it: ${error.message}`),
-      piece('section', 'mind', list(data.cautions)),
+      piece('div', 'mind', list(data.cautions)),
       paragraph(data.contact ? `Call service: ${data.contact}` : 'Call service.', 'do'),
     );
   }

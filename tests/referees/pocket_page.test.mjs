@@ -134,8 +134,10 @@ async function tapped(page, model, random) {
   const acts = [];
   const seen = [await seen_on(page)];
   while (acts.length < 8 && seen.at(-1).title.startsWith('Step')) {
-    if (acts.length > 0 && random.chance(0.15)) {
-      await tap(page, 'Take back the last answer');
+    const back = page.getByRole('button', { name: 'Take back the last answer' });
+    if ((await back.count()) > 0 && random.chance(0.15)) {
+      await back.click();
+      await idle(page);
       acts.push({ back: true });
     } else {
       const buttons = page.locator('fieldset .keys button');
@@ -301,7 +303,12 @@ test('every screen is laid out and can be used by everybody', async () => {
     return file;
   });
   fs.writeFileSync(path.join(folder, 'file.html'), page_of('two-room-booth'));
-  assert.deepEqual(markupComplaints([path.join(folder, 'file.html'), ...files]), []);
+  // The checker knows no hashes, and takes what the script has set for attributes of the file; what
+  // the policy really blocks, the browser has complained of above.
+  const complaints = markupComplaints([path.join(folder, 'file.html'), ...files]).filter(
+    (one) => !/info: .*violates Content Security Policy \(meta tag\)/.test(one),
+  );
+  assert.deepEqual(complaints, []);
 });
 
 test('a whole case goes by the keyboard alone', async () => {
