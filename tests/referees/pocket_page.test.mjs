@@ -11,8 +11,7 @@ import { pathToFileURL } from 'node:url';
 import {
   axeComplaints,
   kSizes,
-  kSmallestText,
-  layoutComplaints,
+  layoutComplaintsOf,
   markupComplaints,
   openBrowser,
 } from './page_checks.mjs';
@@ -275,7 +274,7 @@ test('every screen is laid out and can be used by everybody', async () => {
       await screens(page, async (name) => {
         const where = `${name}, ${size.width} px, ${colorScheme}`;
         names.add(name);
-        assert.deepEqual(await page.evaluate(layoutComplaints, kSmallestText), [], where);
+        assert.deepEqual(await layoutComplaintsOf(page), [], where);
         assert.deepEqual(await axeComplaints(page), [], where);
         assert.deepEqual(await small_keys(page), [], where);
         if (process.env.POCKET_SHOTS) {
