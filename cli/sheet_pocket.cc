@@ -11,6 +11,7 @@ namespace {
 struct Options {
   std::string model;
   std::string contact;
+  RecordOptions record;
 };
 
 // The tree of a text that was read without a complaint before.
@@ -22,11 +23,12 @@ Json tree_of(const std::string& text, const std::string& file) {
 }
 
 std::string page(const Options& options) {
+  const moves::Installation installation =
+      by_record(load_installation(options.model), options.record);
   if (!has_pocket_page()) {
     refuse("sheet pocket", "this whichlink was built without the engine for the page",
            "one built with -DWHICHLINK_POCKET=ON, as cli/start.sh sheet pocket does");
   }
-  const moves::Installation installation = load_installation(options.model);
   const std::string file = installation_path(options.model);
   const std::string text = must(load::read_file(file));
   const std::string rules = rules_path(must(load::rules_name_in(text, file)));
@@ -43,6 +45,7 @@ Sheet pocket_sheet(CLI::App& sheets) {
       "pocket", "A page that guides a case on a phone or tablet, without a network");
   add_model_option(*app, options->model);
   app->add_option("--contact", options->contact, "Whom to call for service, as the page says it");
+  add_rates_option(*app, options->record);
   return {app, [options] { return page(*options); }};
 }
 

@@ -7,6 +7,7 @@
 
 #include "guide/case.h"
 #include "load/load.h"
+#include "pocket/rates.h"
 #include "pocket/tree.h"
 #include "render/pocket.h"
 
@@ -41,6 +42,9 @@ Json installed(const Json& data) {
   auto installation =
       load::installation_from(tree_text(data, "installation"), "installation", *rules);
   if (!installation) return problem_json(installation.error().front());
+  if (!data.contains("rates") || !put_rates(data["rates"], installation->rules)) {
+    return problem_json({{}, "these are not the rates of these rules", "", ""});
+  }
   state().installation = std::make_unique<moves::Installation>(std::move(*installation));
   return render::pocket_start(*state().installation);
 }
@@ -91,7 +95,8 @@ char* whichlink_room(std::size_t bytes) {
   return text.data();
 }
 
-/// Takes `{"rules": tree, "installation": tree}`; answers with render::pocket_start.
+/// Takes `{"rules": tree, "installation": tree, "rates": rates}`; answers with
+/// render::pocket_start.
 /// @return the answer's length in bytes
 std::size_t whichlink_begin(std::size_t bytes) {
   return whichlink::cli::answered(bytes, whichlink::cli::installed);

@@ -2,6 +2,7 @@
 
 #include <string_view>
 
+#include "pocket/rates.h"
 #include "render/case_words.h"
 #include "sheets/html.h"
 
@@ -63,16 +64,14 @@ bool has_pocket_page() {
 std::string pocket_page(const PocketPage& about, const moves::Installation& installation) {
   const faults::Rules& rules = installation.rules;
   const std::vector<std::string> cautions = render::caution_words(rules, rules.always);
-  const Json data = {{"model", about.model},
-                     {"contact", about.contact},
-                     {"cautions", cautions},
-                     {"rules", about.rules},
-                     {"installation", about.installation}};
+  const Json data = {{"model", about.model}, {"contact", about.contact},
+                     {"cautions", cautions}, {"rates", rates_of(rules)},
+                     {"rules", about.rules}, {"installation", about.installation}};
   const std::vector<std::pair<std::string, std::string>> marks = {
       {"<!--header-->", header(installation.name)},
       {"<!--without-->", without_script(cautions, about.contact)},
       {"<!--data-->",
-       "<script id=\"data\" type=\"application/json\">" + within_script(data) + "</script>"}};
+       R"(<script id="data" type="application/json">)" + within_script(data) + "</script>"}};
   // The marks stand in this order, and each is looked for behind the one before: what was put in is
   // never searched.
   const std::string_view page = assembled_page();

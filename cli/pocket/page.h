@@ -18,7 +18,7 @@ struct PocketPage {
 /// Whether this program was built with the engine for the page.
 [[nodiscard]] bool has_pocket_page();
 /// The whole page. Precondition: has_pocket_page().
-/// @param installation  read from the same files
+/// @param installation  read from the same files; its rates may be others than theirs
 [[nodiscard]] std::string pocket_page(const PocketPage& about,
                                       const moves::Installation& installation);
 

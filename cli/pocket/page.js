@@ -33,7 +33,7 @@
     const instance = await WebAssembly.instantiate(compiled, { wasi_snapshot_preview1: system });
     engine = instance.exports;
     engine._initialize();
-    start = ask('whichlink_begin', { rules: data.rules, installation: data.installation });
+    start = ask('whichlink_begin', data);
     if (start.kind === 'problem') throw new Error(start.line);
   }
 

@@ -17,7 +17,8 @@ set(wasm_flags
     -DFMT_HEADER_ONLY -DFMT_STATIC_THOUSANDS_SEPARATOR=1
     -DJSON_HAS_FILESYSTEM=0 -DJSON_HAS_EXPERIMENTAL_FILESYSTEM=0)
 
-set(wasm_sources ${here}/module.cc ${here}/stand_ins.cc ${here}/tree.cc)
+set(wasm_sources ${here}/module.cc ${here}/rates.cc ${here}/stand_ins.cc
+                 ${here}/tree.cc)
 foreach(room base belief chain faults search moves flat plan guide load)
   get_target_property(sources whichlink_${room} SOURCES)
   list(APPEND wasm_sources ${sources})

@@ -37,7 +37,7 @@ export async function engine_of(page) {
     return JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(answer));
   };
   const data = JSON.parse(script_of(page, 'data'));
-  const start = ask('whichlink_begin', { rules: data.rules, installation: data.installation });
+  const start = ask('whichlink_begin', data);
   return { start, data, ask, show: (question) => ask('whichlink_show', question) };
 }
 
