@@ -4,6 +4,9 @@
 build_packages=(g++ cmake ninja-build pkg-config libboost-graph-dev libyaml-cpp-dev libspdlog-dev
   libfmt-dev nlohmann-json3-dev libcli11-dev libexpected-dev
   libsqlitecpp-dev libsqlite3-dev)
+# What the pocket page is compiled with (WHICHLINK_POCKET).
+pocket_packages=(clang-14 lld-14 wasi-libc libc++-14-dev-wasm32 libc++abi-14-dev-wasm32
+  libclang-rt-14-dev-wasm32)
 test_packages=(libgtest-dev nodejs npm ca-certificates python3-scipy chromium default-jre-headless)
 full_packages=(clang libclang-rt-14-dev clang-tidy clang-format)
 
@@ -80,9 +83,12 @@ need_packages() {
     stop "apt-get could not install: ${missing[*]}; what it said stands above"
 }
 
-# Where tests/run.sh has set the release build up with its tests, cli/start.sh leaves them in.
+# Where tests/run.sh has set the release build up with its tests, cli/start.sh leaves them in, and
+# the pocket page where somebody asked for it.
 release_arguments=(-DCMAKE_BUILD_TYPE=Release -DBUILD_TESTING=OFF)
-release_test_arguments=(-DCMAKE_BUILD_TYPE=Release -DBUILD_TESTING=ON -DWHICHLINK_REFEREES=ON)
+release_pocket_arguments=("${release_arguments[@]}" -DWHICHLINK_POCKET=ON)
+release_test_arguments=(-DCMAKE_BUILD_TYPE=Release -DBUILD_TESTING=ON -DWHICHLINK_REFEREES=ON
+  -DWHICHLINK_POCKET=ON)
 
 # is_configured NAME ARGUMENT...: build/NAME was set up in this very place with these arguments.
 is_configured() {

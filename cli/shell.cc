@@ -142,6 +142,10 @@ moves::Installation load_installation(const std::string& name_or_path) {
       load::installation_file(installation_path(name_or_path), (data_folder() / "rules").string()));
 }
 
+std::string rules_path(const std::string& name) {
+  return (data_folder() / "rules" / (name + ".yaml")).string();
+}
+
 std::vector<std::string> known_rules() {
   return names_in("rules");
 }
@@ -151,7 +155,7 @@ faults::Rules load_rules(const std::string& name) {
   if (std::find(known.begin(), known.end(), name) == known.end()) {
     refuse(Problem{{"", 0, 0}, "no rules \"" + name + "\"", one_of(known), nearest(name, known)});
   }
-  return must(load::rules_file((data_folder() / "rules" / (name + ".yaml")).string()));
+  return must(load::rules_file(rules_path(name)));
 }
 
 drill::Lessons load_lessons(const std::string& name_or_path) {

@@ -5,6 +5,12 @@ set -euo pipefail
 root=$(cd -- "$(dirname -- "$(readlink -f -- "${BASH_SOURCE[0]}")")/.." && pwd -P)
 . "$root/cli/packages.sh"
 
+# The pocket page takes a compiler of its own and a minute more: only who asks for it waits for it.
+if [ "${1-} ${2-}" = 'sheet pocket' ]; then
+  build_packages+=("${pocket_packages[@]}")
+  release_arguments=("${release_pocket_arguments[@]}")
+fi
+
 take_lock
 need_packages "${build_packages[@]}"
 
@@ -24,7 +30,8 @@ build() {
     done
 }
 
-if ! is_configured release "${release_test_arguments[@]}"; then
+if ! is_configured release "${release_test_arguments[@]}" &&
+  ! is_configured release "${release_pocket_arguments[@]}"; then
   is_configured release "${release_arguments[@]}" || say_once
   configure release "${release_arguments[@]}" ||
     stop 'the build could not be set up; what CMake said stands above'

@@ -224,7 +224,7 @@ check_fuzz() {
 }
 
 take_lock
-packages=("${build_packages[@]}" "${test_packages[@]}")
+packages=("${build_packages[@]}" "${pocket_packages[@]}" "${test_packages[@]}")
 if [ "${checks[*]}" != release ]; then packages+=("${full_packages[@]}"); fi
 need_packages "${packages[@]}"
 let_go  # held while installing and building only: a test may well call cli/start.sh

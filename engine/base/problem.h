@@ -1,8 +1,8 @@
 #pragma once
 
-#include <compare>
 #include <string>
 #include <tl/expected.hpp>
+#include <tuple>
 #include <vector>
 
 namespace whichlink {
@@ -12,7 +12,10 @@ struct Place {
   std::string file;
   int line = 0;
   int column = 0;
-  friend auto operator<=>(const Place&, const Place&) = default;
+  friend bool operator==(const Place&, const Place&) = default;
+  friend bool operator<(const Place& a, const Place& b) {
+    return std::tie(a.file, a.line, a.column) < std::tie(b.file, b.line, b.column);
+  }
 };
 
 /// One thing that is wrong with what a person wrote.
@@ -21,7 +24,11 @@ struct Problem {
   std::string what;      ///< what is wrong, without a full stop
   std::string expected;  ///< what was expected, without a full stop; may be empty
   std::string hint;      ///< the nearest known name, or empty
-  friend auto operator<=>(const Problem&, const Problem&) = default;
+  friend bool operator==(const Problem&, const Problem&) = default;
+  friend bool operator<(const Problem& a, const Problem& b) {
+    return std::tie(a.place, a.what, a.expected, a.hint) <
+           std::tie(b.place, b.what, b.expected, b.hint);
+  }
 };
 using Problems = std::vector<Problem>;
 

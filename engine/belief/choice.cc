@@ -80,7 +80,7 @@ Choice best_posterior(const Network& network, std::span<const Slice> slices, dou
   const auto joint = [&] { return Choice{by_joint(network, slices, shape), Method::joint, 0}; };
   const bool joint_fits =
       shape.weights <= kMostExactWeights && shape.likelihoods <= kMostLikelihoods;
-  if (shape.weights <= kFewWeights) return joint();
+  if (joint_fits && shape.weights <= kFewWeights) return joint();
   if (joint_fits && cost_of_joint(shape, slices) <= kCostInATerm * static_cast<double>(heard) *
                                                         terms_at_most(network, slices)) {
     return joint();

@@ -1,10 +1,10 @@
 #include "load/reader.h"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 #include <set>
 
+#include "load/decimal.h"
 #include "load/utf8.h"
 
 namespace whichlink::load {
@@ -116,14 +116,13 @@ double number(const Node& node, const Range& range, const Scope& scope, Complain
   }
   const std::string& text = node.text;
   const char first = text.front();
-  const char* const end = text.data() + text.size();
-  double value = 0;
-  const auto [rest, error] = std::from_chars(text.data(), end, value);
-  const bool decimal = (first >= '0' && first <= '9') || first == '.' || first == '-';
-  if (!decimal || error != std::errc() || rest != end || !std::isfinite(value)) {
+  const bool plain = (first >= '0' && first <= '9') || first == '.' || first == '-';
+  const std::optional<double> read = plain ? decimal_from(text) : std::nullopt;
+  if (!read || !std::isfinite(*read)) {
     complaints.add(node.at, quoted(text) + " is no number", range.expected);
     return range.high;
   }
+  const double value = *read;
   if (value < range.low || value > range.high || (range.above_low && value <= range.low)) {
     complaints.add(node.at, quoted(text) + " is out of range", range.expected);
     return range.high;

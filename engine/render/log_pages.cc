@@ -53,10 +53,6 @@ std::string counted(std::size_t count, const std::string& one, const std::string
 
 }  // namespace
 
-std::string report_text(const guide::Report& report) {
-  return report.drop_db ? fmt::format("weak by {:g} dB", *report.drop_db) : report.heard;
-}
-
 std::string cases_page(const std::vector<record::CaseHead>& heads, const Style& style) {
   if (heads.empty()) return "No case fits.\n";
   std::string out = heading(counted(heads.size(), "case", "cases") + ", newest first", style);

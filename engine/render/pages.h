@@ -5,6 +5,7 @@
 
 #include "guide/case.h"
 #include "guide/survey.h"
+#include "render/case_words.h"
 #include "render/text.h"
 
 /// Whole screens of text, at most Style::width columns wide.
@@ -35,10 +36,5 @@ namespace whichlink::render {
                                       const Style& style);
 [[nodiscard]] std::string rank_page(const guide::Case& one, const guide::Advice& advice,
                                     const plan::Picture& picture, const Style& style);
-/// "weak by 25 dB", or the symptom's name.
-[[nodiscard]] std::string report_text(const guide::Report& report);
-/// What a report is called at this sense, on this signal.
-[[nodiscard]] std::string report_words(const faults::Rules& rules, const faults::Signal& signal,
-                                       SenseId sense, std::size_t outcome);
 
 }  // namespace whichlink::render

@@ -331,6 +331,23 @@ TEST(Choice, GoesToSmallSetsWhereTermsTimesFaultsAreTooMany) {
   EXPECT_EQ(choice.most_present, 1U);  // sets of two would have eight million weights
 }
 
+// A route that passed today: none of its faults can be there. One joint state, but 2^40
+// likelihoods.
+TEST(Choice, TakesNoJointOfManyFaultsThatCannotBeThere) {
+  Network network = alike(40, {1, 0, 0}, .2);
+  network.prior[7] = {.5, 0, .5};
+  std::vector<std::uint32_t> path;
+  for (std::uint32_t fault = 0; fault < 40; ++fault) path.push_back(fault);
+  const std::vector<Slice> slices(2, heard(path, {.9, .2}));
+  const auto choice = belief::best_posterior(network, slices);
+  const double while_it_shows = std::pow(.2 * .9 + .8 * .2, 2);
+  const double evidence = .5 * .9 * .9 + .5 * while_it_shows;
+  EXPECT_NEAR(choice.posterior.log_evidence, std::log(evidence), 1e-12);
+  EXPECT_NEAR(choice.posterior.marginal[7][belief::kShowing], .5 * while_it_shows / evidence,
+              1e-12);
+  EXPECT_EQ(choice.posterior.marginal[8][belief::kAbsent], 1);
+}
+
 // One hearing with two thresholds: two terms, against 3^8 weights.
 TEST(Choice, TakesTheSignedSumWhereTheJointCostsMore) {
   const Network network = alike(500, {.995, .002, .003}, .1);

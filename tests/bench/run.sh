@@ -1,13 +1,13 @@
 #!/usr/bin/env bash
 # Builds the benchmarks in build/bench and prints their tables.
 #   tests/bench/run.sh                   all of them
-#   tests/bench/run.sh start ways ...    the named ones only: start update long_chain ways record spares
+#   tests/bench/run.sh start ways ...    the named ones only: start update long_chain ways record spares pocket
 set -euo pipefail
 root=$(cd -- "$(dirname -- "$(readlink -f -- "${BASH_SOURCE[0]}")")/../.." && pwd -P)
 . "$root/cli/packages.sh"
 cd "$root"
 
-everything=(start update long_chain ways record spares)
+everything=(start update long_chain ways record spares pocket)
 tasks=("$@")
 if [ $# -eq 0 ]; then tasks=("${everything[@]}"); fi
 for task in "${tasks[@]}"; do
@@ -16,16 +16,16 @@ for task in "${tasks[@]}"; do
 done
 
 take_lock
-need_packages "${build_packages[@]}" "${test_packages[@]}"
+need_packages "${build_packages[@]}" "${pocket_packages[@]}" "${test_packages[@]}"
 modules=$root/build/referees
-if [[ " ${tasks[*]} " == *" update "* ]] &&
+if [[ " ${tasks[*]} " == *" update "* || " ${tasks[*]} " == *" pocket "* ]] &&
   ! cmp -s tests/referees/package-lock.json "$modules/installed"; then
   mkdir -p "$modules"
   cp tests/referees/package.json tests/referees/package-lock.json "$modules"
   (cd "$modules" && quietly "$root/build/logs/npm" \
     npm ci --ignore-scripts --no-audit --no-fund --no-update-notifier && cp package-lock.json installed)
 fi
-configure bench -DCMAKE_BUILD_TYPE=Release -DBUILD_TESTING=ON -DWHICHLINK_BENCH=ON
+configure bench -DCMAKE_BUILD_TYPE=Release -DBUILD_TESTING=ON -DWHICHLINK_BENCH=ON -DWHICHLINK_POCKET=ON
 quietly "$root/build/logs/bench-build" cmake --build build/bench --target bench_programs
 let_go
 
@@ -48,6 +48,7 @@ for task in "${tasks[@]}"; do
   case $task in
     start) "$programs/bench_start" "$whichlink" ;;
     update) update ;;
+    pocket) NODE_PATH=$modules/node_modules node tests/bench/pocket/pocket.mjs "$whichlink" ;;
     *) "$programs/bench_$task" ;;
   esac
   echo

@@ -57,8 +57,7 @@ export async function pageComplaints(browser, file, { shots } = {}) {
       await page.setViewportSize({ width, height });
       await page.emulateMedia({ media });
       await page.goto(url);
-      for (const what of await page.evaluate(layoutComplaints,
-        { smallest: kSmallestText, longest: kLongestWord })) {
+      for (const what of await layoutComplaintsOf(page)) {
         say(`${name}: ${what}`);
       }
       if (name === 'phone' || name === 'tablet') {
@@ -86,7 +85,7 @@ export async function sheetsOfPaper(browser, file, format) {
   }
 }
 
-async function axeComplaints(page) {
+export async function axeComplaints(page) {
   await page.evaluate(kAxe);
   const { violations } = await page.evaluate(
     (tags) => globalThis.axe.run(document, { runOnly: { type: 'tag', values: tags } }), kTags);
@@ -121,6 +120,9 @@ async function keyboardComplaints(page) {
   }
   return complaints;
 }
+
+export const layoutComplaintsOf = (page) => page.evaluate(layoutComplaints,
+  { smallest: kSmallestText, longest: kLongestWord });
 
 // Runs in the page: text that is cut, that lies on other text, that is too small, or off the page.
 function layoutComplaints({ smallest, longest }) {
