@@ -60,7 +60,8 @@ int run(int argc, char** argv) {
       whichlink::cli::log_command(program),      whichlink::cli::session_command(program),
       whichlink::cli::rates_command(program),    whichlink::cli::lookback_command(program),
       whichlink::cli::interval_command(program), whichlink::cli::stock_command(program),
-      whichlink::cli::new_command(program),      whichlink::cli::drill_command(program)};
+      whichlink::cli::new_command(program),      whichlink::cli::drill_command(program),
+      whichlink::cli::sheet_command(program)};
   try {
     program.parse(argc, argv);
   } catch (const CLI::Success& asked_for_help) {

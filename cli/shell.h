@@ -82,5 +82,6 @@ struct Command {
 [[nodiscard]] Command stock_command(CLI::App& program);
 [[nodiscard]] Command new_command(CLI::App& program);
 [[nodiscard]] Command drill_command(CLI::App& program);
+[[nodiscard]] Command sheet_command(CLI::App& program);
 
 }  // namespace whichlink::cli

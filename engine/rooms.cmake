@@ -21,4 +21,5 @@ set(WHICHLINK_ROOMS
     "draft:moves,belief,chain,faults,base"
     "stock:drill,trial,history,upkeep,record,routine,simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
     "load:stock,drill,trial,history,upkeep,record,routine,simulate,guide,plan,flat,search,moves,belief,chain,faults,base"
-    "render:chart,draft,stock,drill,trial,history,upkeep,record,routine,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")
+    "render:draft,stock,drill,trial,history,upkeep,record,routine,simulate,flat,search,guide,plan,moves,belief,chain,faults,base"
+    "sheets:chart,render,draft,stock,drill,trial,history,upkeep,record,routine,simulate,flat,search,guide,plan,moves,belief,chain,faults,base")

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <optional>
 
 #include "moves/standing.h"
 
@@ -42,6 +43,31 @@ JointLook joint_between(const chain::Chain& chain, ElementId a, ElementId b) {
     }
   }
   return JointLook::fixed;
+}
+
+std::vector<PlaceOnWay> places_on_way(const chain::Chain& chain, const chain::Path& path) {
+  std::vector<PlaceOnWay> places;
+  std::optional<ElementId> before;
+  for (const ConductorId conductor : path.conductors) {
+    const ElementId id = chain.conductors[conductor].element;
+    const chain::Element& element = chain.elements[id];
+    const std::string& part = chain.parts[element.part].name;
+    if (!before || chain.elements[*before].part != element.part) {
+      const std::string& here = chain.places[element.place].name;
+      if (places.empty() || chain.places[places.back().place].name != here) {
+        places.push_back({element.place, {}});
+      }
+      const JointLook look = before ? joint_between(chain, *before, id) : JointLook::fixed;
+      places.back().parts.push_back({element.part, {}, look, !before});
+    }
+    std::string piece =
+        element.name.size() > part.size() ? element.name.substr(part.size() + 1) : "";
+    const std::string& lane = chain.conductors[conductor].lane;
+    if (element.conductors.size() > 1) piece += (piece.empty() ? "" : ", ") + lane;
+    if (!piece.empty()) places.back().parts.back().pieces.push_back(piece);
+    before = id;
+  }
+  return places;
 }
 
 std::string route_drawing(const chain::Chain& chain, const chain::Path& path, const Style& style) {

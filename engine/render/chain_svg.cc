@@ -103,30 +103,16 @@ constexpr auto kInRow =
 
 std::vector<Frame> frames_of(const chain::Chain& chain, const chain::Path& path) {
   std::vector<Frame> frames;
-  std::optional<ElementId> before;
-  for (const ConductorId conductor : path.conductors) {
-    const ElementId id = chain.conductors[conductor].element;
-    const chain::Element& element = chain.elements[id];
-    const chain::Part& part = chain.parts[element.part];
-    if (!before || chain.elements[*before].part != element.part) {
-      const std::string& place = chain.places[element.place].name;
-      if (frames.empty() || frames.back().place != place) frames.push_back({place, {}});
-      Box box;
-      box.name = lines_of(part.name, kBoxColumns);
-      if (before) box.before = joint_between(chain, *before, id);
+  for (const PlaceOnWay& place : places_on_way(chain, path)) {
+    frames.push_back({chain.places[place.place].name, {}});
+    for (const PartOnWay& part : place.parts) {
+      Box box{lines_of(chain.parts[part.part].name, kBoxColumns), {}, part.before};
+      for (const std::string& piece : part.pieces) {
+        for (std::string& line : lines_of(piece, kBoxColumns))
+          box.pieces.push_back(std::move(line));
+      }
       frames.back().boxes.push_back(std::move(box));
     }
-    std::string piece = element.name.size() > part.name.size()
-                            ? element.name.substr(part.name.size() + 1)
-                            : std::string();
-    const std::string& lane = chain.conductors[conductor].lane;
-    if (element.conductors.size() > 1) piece += (piece.empty() ? "" : ", ") + lane;
-    if (!piece.empty()) {
-      for (std::string& line : lines_of(piece, kBoxColumns)) {
-        frames.back().boxes.back().pieces.push_back(std::move(line));
-      }
-    }
-    before = id;
   }
   return frames;
 }
