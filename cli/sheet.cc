@@ -22,7 +22,7 @@ Command sheet_command(CLI::App& program) {
   CLI::App* app =
       program.add_subcommand("sheet", "Write a page to print and hold, as one HTML file");
   app->require_subcommand(1);
-  const std::vector<Sheet> sheets = {chain_sheet(*app)};
+  const std::vector<Sheet> sheets = {chain_sheet(*app), wall_sheet(*app)};
   const auto out = std::make_shared<std::string>();
   for (const Sheet& sheet : sheets) {
     sheet.app->add_option("--out", *out, "Write the page to this file (default: show it)");

@@ -23,5 +23,6 @@ void add_model_option(CLI::App& app, std::string& model);
 [[nodiscard]] std::string day_of_page(const RecordOptions& options);
 
 [[nodiscard]] Sheet chain_sheet(CLI::App& sheets);
+[[nodiscard]] Sheet wall_sheet(CLI::App& sheets);
 
 }  // namespace whichlink::cli

@@ -11,23 +11,13 @@
 namespace whichlink::chart {
 namespace {
 
+// Where going on saves fewer priced minutes than this, a chart that is cut calls service (judged:
+// a visit is priced at an hour and more).
+constexpr double kLeastSaving = 5;
+
 // What was blamed this much, and is blamed this little after an answer, is cleared by it (judged).
 constexpr double kInQuestion = 0.1;
 constexpr double kCleared = 0.02;
-
-EndKind kind_of(guide::Stage stage) {
-  switch (stage) {
-    case guide::Stage::mended:
-      return EndKind::mended;
-    case guide::Stage::nothing_found:
-      return EndKind::nothing_found;
-    case guide::Stage::handed_over:
-      return EndKind::service;
-    case guide::Stage::under_way:
-      break;
-  }
-  return EndKind::program;
-}
 
 double blame_of(const std::vector<Blame>& blame, const std::string& what) {
   for (const Blame& one : blame) {
@@ -35,26 +25,6 @@ double blame_of(const std::vector<Blame>& blame, const std::string& what) {
   }
   return 0;
 }
-
-/// Blame of several ways that are joined, each by its chance.
-class Mixture {
- public:
-  void add(double weight, const std::vector<Blame>& blame) {
-    total_ += weight;
-    for (const Blame& one : blame) sums_[one.what] += weight * one.chance;
-  }
-  [[nodiscard]] std::vector<Blame> blame() const {
-    std::vector<Blame> all;
-    for (const auto& [what, sum] : sums_) all.push_back({what, total_ > 0 ? sum / total_ : 0});
-    std::stable_sort(all.begin(), all.end(),
-                     [](const Blame& a, const Blame& b) { return a.chance > b.chance; });
-    return all;
-  }
-
- private:
-  std::map<std::string, double> sums_;
-  double total_ = 0;
-};
 
 /// A row while ways are still being joined.
 struct Branch {
@@ -86,10 +56,9 @@ std::string seen(const std::vector<std::string>& lines) {
 
 class Folder {
  public:
-  Folder(const moves::Setting& setting, const Tree& tree, std::size_t opened)
+  Folder(const moves::Setting& setting, const Tree& tree, const std::set<std::size_t>& opened)
       : setting_(setting), tree_(tree) {
-    const std::size_t count = std::min(opened, tree.opened.size());
-    opened_.insert(tree.opened.begin(), tree.opened.begin() + static_cast<std::ptrdiff_t>(count));
+    keep_useful(0, opened);
   }
 
   Chart fold() {
@@ -108,6 +77,18 @@ class Folder {
   }
 
  private:
+  // Keeps the nodes from which some way ends otherwise than by leaving the chart.
+  bool keep_useful(std::size_t index, const std::set<std::size_t>& opened) {
+    const Node& node = tree_.nodes[index];
+    if (opened.count(index) == 0) return end_at(node) != EndKind::program;
+    bool is_useful = false;
+    for (const Answer& answer : node.answers) {
+      is_useful = keep_useful(answer.node, opened) || is_useful;
+    }
+    if (is_useful) opened_.insert(index);
+    return is_useful;
+  }
+
   // The end that a node is, where it is not opened.
   [[nodiscard]] Branch ended(std::size_t index, const std::vector<std::size_t>& outcomes) const {
     const Node& node = tree_.nodes[index];
@@ -115,7 +96,7 @@ class Folder {
     end.outcomes = outcomes;
     end.is_remnant = !node.course;
     end.mass = node.chance;
-    end.kind = kind_of(node.stage);
+    end.kind = end_at(node);
     double minutes = node.minutes;
     if (node.course) {
       end.chores = guide::chores_of(*node.course, node.stage);
@@ -288,7 +269,35 @@ class Folder {
 
 }  // namespace
 
-Chart chart_of(const moves::Setting& setting, const Tree& tree, std::size_t opened) {
+std::vector<Blame> Mixture::blame() const {
+  std::vector<Blame> all;
+  for (const auto& [what, sum] : sums_) all.push_back({what, total_ > 0 ? sum / total_ : 0});
+  std::stable_sort(all.begin(), all.end(),
+                   [](const Blame& a, const Blame& b) { return a.chance > b.chance; });
+  return all;
+}
+
+void Mixture::add(double weight, const std::vector<Blame>& blame) {
+  total_ += weight;
+  for (const Blame& one : blame) sums_[one.what] += weight * one.chance;
+}
+
+EndKind end_at(const Node& node) {
+  switch (node.stage) {
+    case guide::Stage::mended:
+      return EndKind::mended;
+    case guide::Stage::nothing_found:
+      return EndKind::nothing_found;
+    case guide::Stage::handed_over:
+      return EndKind::service;
+    case guide::Stage::under_way:
+      break;
+  }
+  return node.course && node.saves < kLeastSaving ? EndKind::service : EndKind::program;
+}
+
+Chart chart_of(const moves::Setting& setting, const Tree& tree,
+               const std::set<std::size_t>& opened) {
   return Folder(setting, tree, opened).fold();
 }
 
@@ -316,26 +325,6 @@ std::vector<std::vector<std::size_t>> runs_of(const Chart& chart) {
         !step.rows.front().is_remnant && step.rows.front().outcomes.front() == 0 && passes_on(step);
   }
   return runs;
-}
-
-Chart fitted(const moves::Setting& setting, const Complaint& complaint,
-             const std::vector<Growth>& growths, double most_left_in,
-             const std::function<bool(const Chart&)>& fits) {
-  std::optional<Chart> best;
-  const auto is_better = [&](const Chart& one, const Chart& than) {
-    const double a = one.numbers.left_in;
-    const double b = than.numbers.left_in;
-    if (a > most_left_in || b > most_left_in) return a < b;
-    return one.numbers.program < than.numbers.program;
-  };
-  for (const Growth& growth : growths) {
-    const Tree tree = grow(setting, complaint, growth);
-    std::size_t opened = tree.opened.size();
-    Chart chart = chart_of(setting, tree, opened);
-    while (opened > 0 && !fits(chart)) chart = chart_of(setting, tree, --opened);
-    if (!best || is_better(chart, *best)) best = std::move(chart);
-  }
-  return std::move(*best);
 }
 
 }  // namespace whichlink::chart

@@ -2,7 +2,9 @@
 
 #include <cstddef>
 #include <functional>
+#include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -11,13 +13,25 @@
 
 namespace whichlink::chart {
 
-/// How a way through a chart ends. `program`: the chart is cut there, the case is not.
+/// How a way through a chart ends. `program`: the chart is cut there, and the case goes on.
 enum class EndKind { mended, nothing_found, service, program };
 
 struct End {
   EndKind kind = EndKind::program;
   double minutes = 0;    ///< from the start, with putting back; mean where ways are joined
   guide::Ending chores;  ///< without causes
+};
+
+/// Blame of several ways that are joined, each by its chance.
+class Mixture {
+ public:
+  void add(double weight, const std::vector<Blame>& blame);
+  /// Likeliest first.
+  [[nodiscard]] std::vector<Blame> blame() const;
+
+ private:
+  std::map<std::string, double> sums_;
+  double total_ = 0;
 };
 
 /// One row under a step: what may be answered, what that means, where it leads.
@@ -57,22 +71,40 @@ struct Chart {
   Numbers numbers;
 };
 
-/// The first `opened` nodes of a tree. Steps that say the same in every word, and whatever follows
-/// them too, are one; so a chart has fewer steps than nodes.
-[[nodiscard]] Chart chart_of(const moves::Setting& setting, const Tree& tree, std::size_t opened);
+/// How a chart ends at a node that is not open in it.
+[[nodiscard]] EndKind end_at(const Node& node);
+
+/// These nodes of a tree, each with the one before it, less those from which every way only leaves
+/// the chart. Where it is cut it calls service, if the guide would save little by going on; else it
+/// leaves the case to the program. Steps that say the same in every word, and whatever follows them
+/// too, are one; so a chart has fewer steps than nodes.
+[[nodiscard]] Chart chart_of(const moves::Setting& setting, const Tree& tree,
+                             const std::set<std::size_t>& opened);
 
 /// Steps in a row that are read as one: while nothing wrong is heard each leads to the next, from
 /// nowhere else, and any other answer leaves the chart. Indices into Chart::steps, ascending; every
 /// step is in one run.
 [[nodiscard]] std::vector<std::vector<std::size_t>> runs_of(const Chart& chart);
 
-/// For each growth the largest chart that fits; of these the one that ends most cases, among those
-/// that leave at most `most_left_in` of them with the fault still in (else the one that leaves
-/// fewest). Ties go to the first growth.
-/// @param growths  one at least
-/// @param fits  true for a chart of no step
+/// How charts are made to fit their page.
+struct Fitting {
+  std::vector<Growth> growths;  ///< to choose from; one at least
+  double left_in_counts = 6;    ///< a fault left in weighs as much as so many cases that leave
+  std::function<bool(const Chart&)> fits;  ///< true for a chart of no step; called by any thread
+};
+
+/// For each growth a chart that fits: while it is too large, it loses the branch that ends fewest
+/// cases for its steps, and what still fits then is put back, the best first. Of these charts the
+/// one that ends most cases, less those with the fault left in as often as they count. Ties go to
+/// the first growth.
 [[nodiscard]] Chart fitted(const moves::Setting& setting, const Complaint& complaint,
-                           const std::vector<Growth>& growths, double most_left_in,
-                           const std::function<bool(const Chart&)>& fits);
+                           const Fitting& fitting);
+
+/// The same for many complaints, on all cores; in their order.
+/// @param progress  told the share done, from 0 to 1; may be empty
+[[nodiscard]] std::vector<Chart> all_fitted(const moves::Setting& setting,
+                                            const std::vector<Complaint>& complaints,
+                                            const Fitting& fitting,
+                                            const std::function<void(double)>& progress);
 
 }  // namespace whichlink::chart

@@ -11,9 +11,9 @@ namespace whichlink::chart {
 namespace {
 
 // Answers that come in fewer of all cases are not followed, and no node that is reached in fewer is
-// opened (judged: a box for one case in 200 is not read).
+// opened (judged: a box for one case in 100 is not read).
 constexpr double kRarestAnswer = 0.002;
-constexpr double kRarestStep = 0.005;
+constexpr double kRarestStep = 0.01;
 // Who is blamed less is not worth a word.
 constexpr double kLeastBlame = 0.02;
 

@@ -46,7 +46,7 @@ struct Grown {
         complaint{route_of(setting, route), 0, {}, 1} {
     complaint.outcomes = {*sense_of(setting, complaint.route).find(heard)};
     tree = grow(setting, complaint, growth);
-    chart = chart_of(setting, tree, tree.opened.size());
+    chart = chart_of(setting, tree, {tree.opened.begin(), tree.opened.end()});
   }
 
   const moves::Installation installation;
@@ -342,8 +342,8 @@ TEST(ChartFitted, IsTheLargestThatFits) {
   const auto at_most = [](std::size_t steps) {
     return [steps](const Chart& chart) { return chart.steps.size() <= steps; };
   };
-  const Chart small = fitted(setting, complaint, growths, .02, at_most(4));
-  const Chart large = fitted(setting, complaint, growths, .02, at_most(12));
+  const Chart small = fitted(setting, complaint, {growths, 6, at_most(4)});
+  const Chart large = fitted(setting, complaint, {growths, 6, at_most(12)});
   EXPECT_LE(small.steps.size(), 4U);
   EXPECT_GT(small.steps.size(), 2U);
   EXPECT_GT(large.steps.size(), 8U);
