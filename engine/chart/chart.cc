@@ -68,6 +68,7 @@ class Folder {
       const Branch end = ended(0, {});
       chart.at_once = End{end.kind, end.minutes_mass, end.chores};
       count(end.kind, end.mass, end.minutes_mass, end.chores.still_wrong, chart.numbers);
+      chart.numbers.service_soon = service_soon(0);
       return chart;
     }
     number(join(0));
@@ -196,8 +197,10 @@ class Folder {
   [[nodiscard]] Step step_of(const Joint& joint) const {
     const Node& node = tree_.nodes[joint.node];
     Step step{*node.move, node.reason, joint.words, joint.mass, joint.minutes_mass / joint.mass,
-              {},         joint.node};
+              {},         {},          joint.node};
+    Mixture before;
     for (const Branch& branch : joint.branches) {
+      before.add(branch.mass, branch.before.blame());
       Row row;
       row.outcomes = branch.outcomes;
       row.is_remnant = branch.is_remnant;
@@ -217,6 +220,7 @@ class Folder {
       }
       step.rows.push_back(std::move(row));
     }
+    step.blame = before.blame();
     std::stable_sort(step.rows.begin(), step.rows.end(), [](const Row& a, const Row& b) {
       const auto rank = [](const Row& row) {
         return row.is_remnant ? 2 : row.outcomes.front() == 0 ? 0 : 1;
@@ -248,7 +252,20 @@ class Folder {
     }
   }
 
+  // Chance of service where the guide would go on.
+  [[nodiscard]] double service_soon(std::size_t index) const {
+    const Node& node = tree_.nodes[index];
+    if (opened_.count(index) == 0) {
+      const bool soon = node.stage == guide::Stage::under_way && end_at(node) == EndKind::service;
+      return soon ? node.chance : 0;
+    }
+    double sum = 0;
+    for (const Answer& answer : node.answers) sum += service_soon(answer.node);
+    return sum;
+  }
+
   void add_up(Numbers& numbers) const {
+    numbers.service_soon = service_soon(0);
     for (const Joint& joint : joints_) {
       for (const Branch& branch : joint.branches) {
         if (branch.joint) continue;

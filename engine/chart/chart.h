@@ -47,10 +47,11 @@ struct Row {
 
 struct Step {
   moves::Move move;
-  std::string reason;  ///< as of guide::Advice
-  std::string words;   ///< what the hands do
-  double chance = 0;   ///< of coming here
-  double minutes = 0;  ///< so far; mean where ways are joined
+  std::string reason;        ///< as of guide::Advice
+  std::string words;         ///< what the hands do
+  double chance = 0;         ///< of coming here
+  double minutes = 0;        ///< so far; mean where ways are joined
+  std::vector<Blame> blame;  ///< before the answer, likeliest first
   std::vector<Row> rows;
   std::size_t node = 0;  ///< of the tree; the likeliest where ways are joined
 };
@@ -59,6 +60,7 @@ struct Step {
 struct Numbers {
   double minutes = 0;  ///< expected, with putting back, to wherever it ends
   double mended = 0, nothing_found = 0, service = 0, program = 0;  ///< shares; add up to 1
+  double service_soon = 0;  ///< of `service`, where the guide would save a little by going on
   /// Chance that the route is not sound where the chart says that it may be used.
   double left_in = 0;
 };
@@ -89,13 +91,14 @@ struct Chart {
 /// How charts are made to fit their page.
 struct Fitting {
   std::vector<Growth> growths;  ///< to choose from; one at least
+  double soon_counts = 0.5;     ///< calling service too soon is worth so much of an ending
   double left_in_counts = 6;    ///< a fault left in weighs as much as so many cases that leave
   std::function<bool(const Chart&)> fits;  ///< true for a chart of no step; called by any thread
 };
 
 /// For each growth a chart that fits: while it is too large, it loses the branch that ends fewest
 /// cases for its steps, and what still fits then is put back, the best first. Of these charts the
-/// one that ends most cases, less those with the fault left in as often as they count. Ties go to
+/// one that ends most cases, as they count. Ties go to
 /// the first growth.
 [[nodiscard]] Chart fitted(const moves::Setting& setting, const Complaint& complaint,
                            const Fitting& fitting);

@@ -12,8 +12,9 @@ namespace {
 // As many as a trial has (judged).
 constexpr std::size_t kMostThreads = 8;
 
-double worth_of(const Numbers& numbers, double left_in_counts) {
-  return 1 - numbers.program - left_in_counts * numbers.left_in;
+double worth_of(const Numbers& numbers, const Fitting& fitting) {
+  return 1 - numbers.program - (1 - fitting.soon_counts) * numbers.service_soon -
+         fitting.left_in_counts * numbers.left_in;
 }
 
 /// Cuts a tree until its chart fits.
@@ -52,10 +53,17 @@ class Pruner {
     std::vector<std::size_t> nodes;
   };
 
-  // Cases that end on the page below a node.
+  // What a node is worth where it is not open.
+  [[nodiscard]] double worth_unopened(const Node& node) const {
+    if (end_at(node) == EndKind::program) return 0;
+    const bool soon = node.stage == guide::Stage::under_way;
+    return node.chance * (soon ? fitting_.soon_counts : 1);
+  }
+
+  // Cases that end on the page below a node, as they count.
   double ended(std::size_t index, std::vector<std::size_t>& nodes) {
     const Node& node = tree_.nodes[index];
-    if (kept_.count(index) == 0) return end_at(node) == EndKind::program ? 0 : node.chance;
+    if (kept_.count(index) == 0) return worth_unopened(node);
     nodes.push_back(index);
     double sum = 0;
     for (const Answer& answer : node.answers) {
@@ -71,8 +79,7 @@ class Pruner {
       if (index == 0 && kept_.size() > 1) continue;
       const Node& node = tree_.nodes[index];
       Branch branch{index, 0, {}};
-      const double gained =
-          ended(index, branch.nodes) - (end_at(node) == EndKind::program ? 0 : node.chance);
+      const double gained = ended(index, branch.nodes) - worth_unopened(node);
       branch.worth = gained / static_cast<double>(branch.nodes.size());
       if (!worst || branch.worth < worst->worth) worst = std::move(branch);
     }
@@ -95,8 +102,8 @@ Chart fitted(const moves::Setting& setting, const Complaint& complaint, const Fi
   for (const Growth& growth : fitting.growths) {
     const Tree tree = grow(setting, complaint, growth);
     Chart chart = Pruner(setting, tree, fitting).prune();
-    const double worth = worth_of(chart.numbers, fitting.left_in_counts);
-    if (!best || worth > worth_of(best->numbers, fitting.left_in_counts)) best = std::move(chart);
+    const double worth = worth_of(chart.numbers, fitting);
+    if (!best || worth > worth_of(best->numbers, fitting)) best = std::move(chart);
   }
   return std::move(*best);
 }

@@ -17,6 +17,7 @@ constexpr double kInBox = 0.9;       // padding and lines at both sides of a box
 constexpr double kAroundBox = 0.85;  // above and below, with the gap to the next
 constexpr double kNumber = 2.2;      // the number before a title, and the mark before an answer
 constexpr double kTitle = 1.6;       // of the page
+constexpr double kEnds = 0.953;      // of what stands below the boxes
 // Room for what a browser does otherwise.
 constexpr double kSpare = 0.97;
 
@@ -53,27 +54,25 @@ double height_of(const WallBox& box, double width) {
   return lines * kLine + kAroundBox + 0.12 * static_cast<double>(box.rows.size());
 }
 
+double height_of_ends(const WallChart& chart, double width) {
+  const double inside = width / kEnds - kInBox;
+  double lines = 0;
+  for (const WallEnd& end : chart.ends) lines += lines_of(end.name + ": " + end.words, inside);
+  lines += lines_of(kNotSure + " " + chart.if_not_sure + " " + kCannot + " " + kIfCannot, inside);
+  if (!chart.whole_route.empty()) {
+    lines += lines_of("The whole route: " + chart.whole_route, inside);
+  }
+  for (const std::string& caution : chart.cautions) lines += lines_of("Mind 1: " + caution, inside);
+  return kEnds * (kLine * lines + 0.6);
+}
+
 double height_around(const WallChart& chart, double width) {
-  double height =
-      kTitle * kLine * lines_of(chart.route + ": " + chart.heard + "  Chart 100", width / kTitle) +
-      1;
-  height += kLine * lines_of(chart.comes_to, width);
+  const std::string title = chart.route + ": " + chart.heard + "  Chart 100";
   std::string every = "Start at 1. " + kLegend + " After every step: " + chart.listening + ".";
   for (const std::string& caution : chart.every_time) every += " " + caution;
-  height += kLine * lines_of(every, width) + 1;
-  for (const WallEnd& end : chart.ends) {
-    height += kLine * lines_of(end.name + ": " + end.words, width - kInBox) + 0.2;
-  }
-  height += kLine * lines_of(kNotSure + " " + chart.if_not_sure + " " + kCannot + " " + kIfCannot,
-                             width - kInBox) +
-            0.2;
-  if (!chart.whole_route.empty()) {
-    height += kLine * lines_of("The whole route: " + chart.whole_route, width - kInBox) + 0.2;
-  }
-  for (const std::string& caution : chart.cautions) {
-    height += kLine * lines_of("1  " + caution, width - kInBox);
-  }
-  return height + 1.2;
+  return kTitle * (kLine * lines_of(title, width / kTitle) + 0.3) +
+         kLine * (lines_of(chart.comes_to, width) + lines_of(every, width)) + 1 +
+         height_of_ends(chart, width);
 }
 
 }  // namespace

@@ -40,7 +40,7 @@ const std::string kStyle =
 .way .if{flex:1;min-width:0}
 .way .to{font-weight:bold;white-space:nowrap}
 .way a{display:inline-block;min-width:1.5rem;min-height:1.5rem}
-.ends{border:.1em solid #000;padding:.15em .35em}
+.ends{font-size:.953em;border:.1em solid #000;padding:.15em .35em}
 .which li{margin:.1rem 0}
 .which{columns:2 18rem;list-style:none;padding:0}
 @media screen{.chart{border-top:.45rem double #000;margin-top:2rem;padding-top:1rem}.way a{padding:.1rem 0}}

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cctype>
+#include <cmath>
 #include <map>
 #include <set>
 
@@ -22,6 +23,8 @@ using chart::Step;
 // A part is named beside an answer from this chance on; two at most, so that a row stays short.
 constexpr double kWorthNaming = 0.15;
 constexpr std::size_t kMostNamed = 2;
+// A chance that changes by less is no news.
+constexpr double kNews = 0.05;
 // Answers that leave the chart in fewer of all cases share a line (judged).
 constexpr double kOwnLine = 0.05;
 
@@ -36,6 +39,13 @@ std::string with_capital(std::string text) {
     text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
   }
   return text;
+}
+
+double blame_of(const std::vector<Blame>& blame, const std::string& what) {
+  for (const Blame& one : blame) {
+    if (one.what == what) return one.chance;
+  }
+  return 0;
 }
 
 /// With blanks at which no line is broken.
@@ -241,10 +251,15 @@ class Wording {
     return with_capital(listed(places, "; then "));
   }
 
-  [[nodiscard]] static std::string means(const Row& row) {
+  // Where it goes on, only what is news; where it leaves the chart, whom to blame.
+  [[nodiscard]] static std::string means(const Step& step, const Row& row) {
+    const bool leaves =
+        row.end && (row.end->kind == EndKind::program || row.end->kind == EndKind::service);
+    if (row.end && !leaves) return "";
     std::vector<std::string> named;
     for (const Blame& one : row.blame) {
       if (one.chance < kWorthNaming || named.size() == kMostNamed) break;
+      if (!leaves && std::abs(one.chance - blame_of(step.blame, one.what)) < kNews) continue;
       named.push_back(one.what + " " + kept_whole(render::percent(one.chance)));
     }
     std::string text = named.empty() ? "" : "likely " + listed(named, ", ");
@@ -312,7 +327,7 @@ class Wording {
       }
       words.heard = reports(setting_, step.move.heard_on, step.move.sense, row.outcomes);
       if (is_run && row.outcomes.front() == 0) words.heard += " each time";
-      words.means = means(row);
+      words.means = means(step, row);
       if (row.next) {
         words.box = box_of_.at(*row.next);
       } else {
