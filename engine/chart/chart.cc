@@ -310,7 +310,8 @@ EndKind end_at(const Node& node) {
     case guide::Stage::under_way:
       break;
   }
-  return node.course && node.saves < kLeastSaving ? EndKind::service : EndKind::program;
+  const bool is_heard = node.course && node.course->track().heard_wrong();
+  return is_heard && node.saves < kLeastSaving ? EndKind::service : EndKind::program;
 }
 
 Chart chart_of(const moves::Setting& setting, const Tree& tree,

@@ -77,9 +77,9 @@ struct Chart {
 [[nodiscard]] EndKind end_at(const Node& node);
 
 /// These nodes of a tree, each with the one before it, less those from which every way only leaves
-/// the chart. Where it is cut it calls service, if the guide would save little by going on; else it
-/// leaves the case to the program. Steps that say the same in every word, and whatever follows them
-/// too, are one; so a chart has fewer steps than nodes.
+/// the chart. Where it is cut it calls service, if the trouble is still heard and the guide would
+/// save little by going on; else it leaves the case to the program. Steps that say the same in
+/// every word, and whatever follows them too, are one; so a chart has fewer steps than nodes.
 [[nodiscard]] Chart chart_of(const moves::Setting& setting, const Tree& tree,
                              const std::set<std::size_t>& opened);
 

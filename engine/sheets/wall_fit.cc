@@ -16,10 +16,13 @@ constexpr double kBetweenColumns = 0.9;
 constexpr double kInBox = 0.9;       // padding and lines at both sides of a box
 constexpr double kAroundBox = 0.85;  // above and below, with the gap to the next
 constexpr double kNumber = 2.2;      // the number before a title, and the mark before an answer
+constexpr double kBold = 1.1;        // letters of titles, answers and where they lead
+constexpr double kBeforeLead = 0.9;  // between an answer and where it leads
+constexpr double kRowLine = 0.16;    // above an answer
 constexpr double kTitle = 1.6;       // of the page
 constexpr double kEnds = 0.953;      // of what stands below the boxes
 // Room for what a browser does otherwise.
-constexpr double kSpare = 0.97;
+constexpr double kSpare = 0.985;
 
 double lines_of(const std::string& text, double width) {
   if (text.empty()) return 0;
@@ -43,15 +46,19 @@ double lines_of(const std::string& text, double width) {
 
 double height_of(const WallBox& box, double width) {
   const double inside = width - kInBox;
-  double lines = lines_of(box.title, inside - kNumber) + lines_of(box.how, inside) +
+  double lines = lines_of(box.title, (inside - kNumber) / kBold) + lines_of(box.how, inside) +
                  lines_of(box.beside, inside);
   for (const std::string& one : box.series) lines += lines_of(one, inside - kNumber);
   for (const WallRow& row : box.rows) {
     const std::string leads = row.box ? "go to 00" : row.ends;
-    lines += std::max(1.0, lines_of(row.heard + ": " + row.means,
-                                    inside - 0.6 - width_of(leads) - width_of("  ")));
+    const double left = inside - kBold * width_of(leads) - kBeforeLead;
+    const double heard = width_of(row.heard);
+    // Bold words first, plain ones after: as if all were between the two.
+    const double all = heard + width_of(row.means);
+    const double wider = all > 0 ? (kBold * heard + all - heard) / all : 1;
+    lines += lines_of(row.heard + (row.means.empty() ? "" : ": " + row.means), left / wider);
   }
-  return lines * kLine + kAroundBox + 0.12 * static_cast<double>(box.rows.size());
+  return lines * kLine + kAroundBox + kRowLine * static_cast<double>(box.rows.size());
 }
 
 double height_of_ends(const WallChart& chart, double width) {
@@ -70,7 +77,7 @@ double height_around(const WallChart& chart, double width) {
   const std::string title = chart.route + ": " + chart.heard + "  Chart 100";
   std::string every = "Start at 1. " + kLegend + " After every step: " + chart.listening + ".";
   for (const std::string& caution : chart.every_time) every += " " + caution;
-  return kTitle * (kLine * lines_of(title, width / kTitle) + 0.3) +
+  return kTitle * (kLine * lines_of(title, width / kTitle / kBold) + 0.3) +
          kLine * (lines_of(chart.comes_to, width) + lines_of(every, width)) + 1 +
          height_of_ends(chart, width);
 }

@@ -20,9 +20,13 @@ constexpr std::size_t kMostOpened = 40;
 // the program about one (judged).
 constexpr double kLeftInCounts = 6;
 
+const std::string kRarer =
+    "What is heard more rarely has no chart: keep the route out of use and go on with the program.";
+
 // Sizes agree with wall_fit.cc.
 const std::string kStyle =
-    R"css(.chart h2{margin:0 0 .3em;font-size:1.6em;line-height:1.22;display:flex;gap:.5em;align-items:baseline}
+    R"css(@page{margin:11mm 11mm 16mm}
+.chart h2{margin:0 0 .3em;font-size:1.6em;line-height:1.22;display:flex;gap:.5em;align-items:baseline}
 .chart h2 .what{flex:1}
 .chart p{margin:0}
 .boxes{list-style:none;padding:0;margin:.5em 0;columns:2 20rem;column-gap:.9em}
@@ -41,10 +45,8 @@ const std::string kStyle =
 .way .to{font-weight:bold;white-space:nowrap}
 .way a{display:inline-block;min-width:1.5rem;min-height:1.5rem}
 .ends{font-size:.953em;border:.1em solid #000;padding:.15em .35em}
-.which li{margin:.1rem 0}
-.which{columns:2 18rem;list-style:none;padding:0}
 @media screen{.chart{border-top:.45rem double #000;margin-top:2rem;padding-top:1rem}.way a{padding:.1rem 0}}
-@media print{footer{display:none}.chart{break-before:page;break-inside:avoid;line-height:1.22}.size12{font-size:12pt}.size11{font-size:11pt}.size10{font-size:10.5pt}.way a{min-height:0;text-decoration:none}}
+@media print{footer{display:none}h1{font-size:1.6rem}dl{font-size:.95rem}.chart{break-before:page;break-inside:avoid;line-height:1.22}.size12{font-size:12pt}.size11{font-size:11pt}.size10{font-size:10.5pt}.way a{min-height:0;text-decoration:none}}
 )css";
 
 std::string look_of(double size_points) {
@@ -118,7 +120,7 @@ std::vector<chart::Complaint> wall_complaints(const moves::Setting& setting, Rou
 std::string wall_sheet(const moves::Setting& setting, const WallQuestion& question,
                        const std::function<void(double)>& progress) {
   chart::Fitting fitting;
-  for (const double doubt : {.01, .02, .03, .05}) {
+  for (const double doubt : {.015, .03, .05}) {
     fitting.growths.push_back({kMostOpened, doubt, question.depth});
   }
   fitting.left_in_counts = kLeftInCounts;
@@ -128,7 +130,8 @@ std::string wall_sheet(const moves::Setting& setting, const WallQuestion& questi
   const std::vector<chart::Chart> charts =
       chart::all_fitted(setting, question.complaints, fitting, progress);
   Block pages;
-  std::vector<Words> which;
+  std::vector<std::pair<Words, Words>> which;
+  std::optional<RouteId> route;
   for (std::size_t index = 0; index < charts.size(); ++index) {
     const WallChart words = words_of(setting, charts[index]);
     double size = wall_sizes().back();
@@ -138,8 +141,15 @@ std::string wall_sheet(const moves::Setting& setting, const WallQuestion& questi
       break;
     }
     pages += chart_of(words, index + 1, size);
-    which.push_back(link_to(fmt::format("chart-{}", index + 1), chart_name(index + 1)) + ": " +
-                    name(words.route) + ", " + words.heard);
+    const Words number = spoken("chart ") + std::to_string(index + 1);
+    const Words here =
+        words.heard + ": " + strong(link_to(fmt::format("chart-{}", index + 1), number));
+    if (route == question.complaints[index].route) {
+      which.back().second += "; " + here;
+    } else {
+      route = question.complaints[index].route;
+      which.emplace_back(name(words.route), here);
+    }
   }
   Page around;
   around.title = "Fault charts";
@@ -150,7 +160,8 @@ std::string wall_sheet(const moves::Setting& setting, const WallQuestion& questi
   for (const std::size_t caution : setting.rules().always) {
     always.push_back(setting.rules().cautions[caution].words);
   }
-  return page(around, cautions(always) + section(2, "Which chart", list(which, "which")) + pages);
+  return page(around, cautions(always) +
+                          section(2, "Which chart", facts(which) + paragraph(kRarer)) + pages);
 }
 
 }  // namespace whichlink::sheets

@@ -191,7 +191,7 @@ class Wording {
       const std::string words = how(first);
       const std::size_t sentence = std::min(words.find(". "), words.size());
       box.title = words.substr(0, sentence + 1);
-      if (sentence < words.size()) box.how = words.substr(sentence + 2);
+      if (sentence < words.size()) box.how = with_capital(words.substr(sentence + 2));
     } else {
       box.title = "One after the other:";
       box.series = series(run);
@@ -244,7 +244,7 @@ class Wording {
       const moves::Move& move = chart_.steps[step].move;
       std::string place = chain.places[move.acts_at].name;
       if (move.ends_at != move.acts_at) {
-        place += ", listen in the " + chain.places[move.ends_at].name;
+        place += "; listen: " + chain.places[move.ends_at].name;
       }
       if (places.empty() || places.back() != place) places.push_back(place);
     }
@@ -424,7 +424,7 @@ std::string of_hundred(double share) {
   if (share >= 1) return "all";
   if (hundred < 0.5) return "under 1";
   if (hundred > 99.5) return "over 99";
-  return fmt::format("{:.0f}", hundred);
+  return std::to_string(std::lround(hundred));
 }
 
 std::string words_of(const moves::Setting& setting, const chart::Complaint& complaint) {

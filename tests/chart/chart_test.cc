@@ -230,26 +230,47 @@ TEST_P(Charts, EveryAnswerLeadsOnwardOrEnds) {
   EXPECT_EQ(in_runs, one.chart.steps.size());
 }
 
-// The minutes once more, from the ends backwards: joining ways changes nothing.
+// The minutes once more, from the ends backwards: joining ways changes nothing. What leads nowhere
+// is left out here as well, by its own rule.
 TEST_P(Charts, MinutesAreTheSameFromTheEndsBackwards) {
   const Grown one = grown();
-  std::vector<double> to_go(one.tree.nodes.size(), 0);
   const std::set<std::size_t> opened(one.tree.opened.begin(), one.tree.opened.end());
-  double program = 0;
-  for (std::size_t index = one.tree.nodes.size(); index-- > 0;) {
+  const std::size_t count = one.tree.nodes.size();
+  std::vector<double> to_go(count, 0);
+  std::vector<double> leaves(count, 0);  // the share that leaves the chart
+  for (std::size_t index = count; index-- > 0;) {
     const Node& node = one.tree.nodes[index];
-    if (opened.count(index) == 0) {
-      if (node.course) {
-        to_go[index] = moves::put_back_minutes(one.setting, node.course->standing());
-      }
-      if (node.stage == guide::Stage::under_way) program += node.chance;
+    double leaving = 0;
+    double minutes = 0;
+    for (const Answer& answer : node.answers) {
+      leaving += answer.chance * leaves[answer.node];
+      minutes += answer.chance * to_go[answer.node];
+    }
+    if (opened.count(index) != 0 && leaving < 1 - 1e-12) {
+      to_go[index] = node.move->minutes + minutes;
+      leaves[index] = leaving;
       continue;
     }
-    to_go[index] = node.move->minutes;
-    for (const Answer& answer : node.answers) to_go[index] += answer.chance * to_go[answer.node];
+    if (node.course) to_go[index] = moves::put_back_minutes(one.setting, node.course->standing());
+    leaves[index] = end_at(node) == EndKind::program ? 1 : 0;
   }
   EXPECT_NEAR(one.chart.numbers.minutes, to_go.front(), 1e-9);
-  EXPECT_NEAR(one.chart.numbers.program, program, 1e-9);
+  EXPECT_NEAR(one.chart.numbers.program, leaves.front(), 1e-9);
+}
+
+TEST_P(Charts, CallServiceSoonOnlyWhereItCostsLittleAndTheTroubleIsHeard) {
+  const Grown one = grown();
+  double soon = 0;
+  const std::set<std::size_t> opened(one.tree.opened.begin(), one.tree.opened.end());
+  for (std::size_t index = 0; index < one.tree.nodes.size(); ++index) {
+    const Node& node = one.tree.nodes[index];
+    if (node.stage != guide::Stage::under_way || end_at(node) != EndKind::service) continue;
+    EXPECT_LT(node.saves, 5);
+    EXPECT_TRUE(node.course->track().heard_wrong());
+    if (opened.count(index) == 0) soon += node.chance;
+  }
+  EXPECT_LE(one.chart.numbers.service_soon, one.chart.numbers.service + 1e-12);
+  EXPECT_LE(one.chart.numbers.service_soon, soon + 1e-12);
 }
 
 struct Went {
@@ -331,7 +352,7 @@ TEST_P(Charts, NumbersAreWhatPlayedCasesComeTo) {
   agrees(numbers.left_in, trial::share_of(left_in, kCases), 1e-3);
 }
 
-TEST(ChartFitted, IsTheLargestThatFits) {
+TEST(ChartFitted, FitsAndEndsMoreWhereThereIsMoreRoom) {
   const moves::Installation room = testing::shipped("single-room");
   const moves::Setting setting(room, 7);
   const Complaint complaint{route_of(setting, "left phone"),
@@ -342,13 +363,39 @@ TEST(ChartFitted, IsTheLargestThatFits) {
   const auto at_most = [](std::size_t steps) {
     return [steps](const Chart& chart) { return chart.steps.size() <= steps; };
   };
-  const Chart small = fitted(setting, complaint, {growths, 6, at_most(4)});
-  const Chart large = fitted(setting, complaint, {growths, 6, at_most(12)});
+  const Chart small = fitted(setting, complaint, {growths, .5, 6, at_most(4)});
+  const Chart large = fitted(setting, complaint, {growths, .5, 6, at_most(12)});
   EXPECT_LE(small.steps.size(), 4U);
   EXPECT_GT(small.steps.size(), 2U);
   EXPECT_GT(large.steps.size(), 8U);
   EXPECT_LE(large.numbers.program, small.numbers.program);
-  EXPECT_LE(large.numbers.left_in, .02);
+  EXPECT_GT(small.numbers.mended, .3);
+  // No room at all: the case goes on with the program, or to service.
+  const Chart none = fitted(setting, complaint, {growths, .5, 6, at_most(0)});
+  EXPECT_TRUE(none.steps.empty());
+  ASSERT_TRUE(none.at_once);
+  EXPECT_NEAR(none.numbers.program + none.numbers.service, 1, 1e-12);
+}
+
+TEST(ChartFitted, AreTheSameOnAllCoresAndInTheirOrder) {
+  const moves::Installation room = testing::shipped("single-room");
+  const moves::Setting setting(room, 7);
+  const RouteId route = route_of(setting, "button");
+  const std::vector<Complaint> complaints = complaints_of(setting, route, 0, .02, kNoSearch);
+  ASSERT_GT(complaints.size(), 2U);
+  const Fitting fitting{
+      {{10, .02, kNoSearch}}, .5, 6, [](const Chart& chart) { return chart.steps.size() <= 6; }};
+  double told = 0;
+  const std::vector<Chart> all =
+      all_fitted(setting, complaints, fitting, [&](double share) { told = share; });
+  ASSERT_EQ(all.size(), complaints.size());
+  EXPECT_EQ(told, 1);
+  for (std::size_t index = 0; index < all.size(); ++index) {
+    const Chart alone = fitted(setting, complaints[index], fitting);
+    EXPECT_EQ(all[index].complaint.outcomes, complaints[index].outcomes);
+    EXPECT_EQ(all[index].numbers.minutes, alone.numbers.minutes);
+    EXPECT_EQ(all[index].numbers.program, alone.numbers.program);
+  }
 }
 
 TEST(ChartComplaints, AreThoseThatComeAndLevelsWithOneBeginningAreOne) {
