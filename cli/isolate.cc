@@ -1,7 +1,7 @@
-#include <algorithm>
 #include <memory>
 
 #include "case_options.h"
+#include "case_source.h"
 #include "load/load.h"
 #include "record_options.h"
 #include "shell.h"
@@ -18,13 +18,6 @@ struct Options {
   std::string resume;       ///< empty: the newest open case of the record
   bool is_resumed = false;  ///< --resume was given
 };
-
-bool is_number(const std::string& text) {
-  constexpr std::size_t kMostDigits = 15;
-  return text.size() <= kMostDigits && std::all_of(text.begin(), text.end(), [](char letter) {
-           return letter >= '0' && letter <= '9';
-         });
-}
 
 /// What a case begins from, and where it is written down.
 struct Start {
@@ -52,7 +45,7 @@ void resume_from_record(const Options& options, Start& start) {
 Start start_of(const Options& options, bool at_terminal) {
   Start start;
   CaseOptions about = options.about;
-  if (options.is_resumed && is_number(options.resume)) {
+  if (options.is_resumed && (options.resume.empty() || is_record_number(options.resume))) {
     resume_from_record(options, start);
   } else if (options.is_resumed) {
     start.file = options.resume;

@@ -1,6 +1,7 @@
 #include <spdlog/sinks/stdout_color_sinks.h>
 #include <spdlog/spdlog.h>
 
+#include <algorithm>
 #include <csignal>
 #include <exception>
 #include <iostream>
@@ -28,23 +29,33 @@ void complain(const whichlink::Problems& problems) {
   }
 }
 
-// The nearest command for a first word that is none.
-std::string command_hint(const CLI::App& program, int argc, char** argv) {
-  if (argc < 2 || argv[1][0] == '-') return "";
+std::vector<std::string> names_of(const CLI::App& program) {
   std::vector<std::string> names;
   for (const CLI::App* command : program.get_subcommands({})) names.push_back(command->get_name());
-  for (const std::string& name : names) {
-    if (name == argv[1]) return "";
-  }
-  const std::string hint = whichlink::nearest(argv[1], names);
-  return whichlink::to_line(
-      {{"", 0, 0}, std::string("no command \"") + argv[1] + "\"", whichlink::one_of(names), hint});
+  return names;
 }
 
-std::string names_of(const CLI::App& program) {
-  std::vector<std::string> names;
-  for (const CLI::App* command : program.get_subcommands({})) names.push_back(command->get_name());
-  return whichlink::one_of(names);
+// What is said of a word that should be a command, or a kind of one, and is none, or is missing;
+// empty where the words so far are right.
+std::string command_hint(const CLI::App& program, int argc, char** argv) {
+  const CLI::App* at = &program;
+  for (int index = 1; index < argc; ++index) {
+    const std::vector<std::string> names = names_of(*at);
+    const std::string word = argv[index];
+    if (names.empty() || word[0] == '-') break;
+    if (std::find(names.begin(), names.end(), word) == names.end()) {
+      const std::string kind = at == &program ? "command" : at->get_name();
+      return whichlink::to_line({{"", 0, 0},
+                                 "no " + kind + " \"" + word + "\"",
+                                 whichlink::one_of(names),
+                                 whichlink::nearest(word, names)});
+    }
+    at = at->get_subcommand(word);
+  }
+  const bool is_short = at != &program || argc < 2;
+  if (!is_short || names_of(*at).empty()) return "";
+  return "whichlink: a " + (at == &program ? "command" : "kind of " + at->get_name()) +
+         " is needed; expected " + whichlink::one_of(names_of(*at));
 }
 
 int run(int argc, char** argv) {
@@ -72,7 +83,6 @@ int run(int argc, char** argv) {
     for (char& letter : what) {
       if (letter == '\n') letter = ' ';
     }
-    if (argc < 2) what = "a command is needed; expected " + names_of(program);
     std::cerr << (hint.empty() ? "whichlink: " + what : hint) << "; see whichlink --help\n";
     return whichlink::cli::kBadInput;
   }

@@ -23,6 +23,12 @@ void add_model_option(CLI::App& app, std::string& model);
 [[nodiscard]] std::string day_of_page(const RecordOptions& options);
 
 [[nodiscard]] Sheet chain_sheet(CLI::App& sheets);
+[[nodiscard]] Sheet check_sheet(CLI::App& sheets);
+[[nodiscard]] Sheet hand_over_sheet(CLI::App& sheets);
+[[nodiscard]] Sheet do_not_use_sheet(CLI::App& sheets);
+[[nodiscard]] Sheet stock_sheet(CLI::App& sheets);
+[[nodiscard]] Sheet drill_sheet(CLI::App& sheets);
+[[nodiscard]] Sheet year_sheet(CLI::App& sheets);
 [[nodiscard]] Sheet wall_sheet(CLI::App& sheets);
 
 }  // namespace whichlink::cli

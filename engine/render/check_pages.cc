@@ -18,6 +18,12 @@ using routine::Verdict;
 
 const std::string kBlank = "          ";
 
+std::string in_one(const std::vector<std::string>& sentences) {
+  std::string text;
+  for (const std::string& one : sentences) text += (text.empty() ? "" : " ") + one;
+  return text;
+}
+
 std::string labelled(const std::string& label, const std::string& text, const Style& style) {
   const std::string body = wrapped(text, kBlank, style.width);
   return bold(padded("  " + label, kBlank.size()), style) + body.substr(kBlank.size());
@@ -34,45 +40,19 @@ std::string day_and_minute(std::string at) {
   return at;
 }
 
-// What to stress, a sentence a place, in the order in which somebody comes by.
-std::string stresses_of(const moves::Setting& setting, const Step& step) {
+// A sentence a place, in the order in which somebody comes by.
+std::string stresses_line(const moves::Setting& setting, const Step& step) {
   const chain::Chain& chain = setting.chain();
-  std::vector<PlaceId> places;
-  for (const auto& [element, stress] : step.stresses) {
-    const PlaceId place = chain.elements[element].place;
-    if (std::find(places.begin(), places.end(), place) == places.end()) places.push_back(place);
-  }
-  std::string text;
-  for (const PlaceId place : places) {
+  std::vector<std::string> sentences;
+  for (const StressedPlace& place : stressed_places(setting, step)) {
     std::vector<std::string> here;
-    for (const auto& [element, stress] : step.stresses) {
-      if (chain.elements[element].place != place) continue;
+    for (const auto& [element, stress] : place.stresses) {
       here.push_back(moves::with_it(setting.rules().stresses[stress].short_words,
                                     chain.elements[element].name));
     }
-    text += (text.empty() ? "" : " ");
-    text += capital(chain.places[place].name) + ": " + listed(here) + ".";
+    sentences.push_back(capital(chain.places[place.place].name) + ": " + listed(here) + ".");
   }
-  return text;
-}
-
-std::string cautions_of(const routine::Round& round, const Step& step) {
-  const faults::Rules& rules = round.setting().rules();
-  std::vector<std::size_t> cautions;
-  if (step.item) cautions = rules.routine->items[*step.item].cautions;
-  if (!step.routes.empty()) {
-    cautions = rules.signals[round.setting().chain().routes[step.routes.front()].signal].cautions;
-  }
-  std::string text;
-  for (const std::size_t one : cautions) {
-    text += (text.empty() ? "" : " ") + rules.cautions[one].words;
-  }
-  return text;
-}
-
-std::string title_of(const routine::Round& round, const Step& step) {
-  if (step.kind != Kind::look) return step.name;
-  return round.setting().rules().routine->items[*step.item].name;
+  return in_one(sentences);
 }
 
 using Keys = std::vector<std::pair<std::string, std::string>>;
@@ -107,17 +87,6 @@ Keys keys_of(const routine::Round& round, const Step& step) {
   }
   if (levels) keys.emplace_back("-25", "any other drop in dB, typed");
   return keys;
-}
-
-std::string question_of(const routine::Round& round, const Step& step) {
-  const faults::Rules& rules = round.setting().rules();
-  if (step.kind == Kind::look) return rules.routine->items[*step.item].asks;
-  if (step.kind == Kind::sweep) return "Was every one heard?";
-  if (step.kind == Kind::thresholds) return "What has changed?";
-  const std::string worst = step.stresses.empty() ? "" : " Answer with the worst, stressed or not.";
-  if (step.is_pair()) return "How is it?" + worst;
-  const SignalId signal = round.setting().chain().routes[step.routes.front()].signal;
-  return rules.senses[rules.signals[signal].sense].asks + worst;
 }
 
 bool takes_levels(const routine::Round& round, const Step& step) {
@@ -264,7 +233,7 @@ std::string check_step_page(const routine::Round& round, const Step& step, const
   const moves::Setting& setting = round.setting();
   const chain::Chain& chain = setting.chain();
   std::string out = "\n" + heading(fmt::format("Step {} of {}: {}", round.answered() + 1,
-                                               round.steps(), title_of(round, step)),
+                                               round.steps(), step_title(setting, step)),
                                    style);
   if (step.item) {
     out += labelled("Do", setting.rules().routine->items[*step.item].words, style);
@@ -278,10 +247,10 @@ std::string check_step_page(const routine::Round& round, const Step& step, const
                     style);
     if (step.kind == Kind::listen) {
       out += labelled("Hear", routine::expects(setting, step), style);
-      if (!step.stresses.empty()) out += labelled("Stress", stresses_of(setting, step), style);
+      if (!step.stresses.empty()) out += labelled("Stress", stresses_line(setting, step), style);
     }
   }
-  const std::string mind = cautions_of(round, step);
+  const std::string mind = in_one(step_cautions(setting, step));
   if (!mind.empty() && step.kind != Kind::sweep) out += labelled("Mind", mind, style);
   return out;
 }
@@ -291,8 +260,8 @@ std::string check_answer_line(const routine::Round& round, const Step& step, con
   if (step.kind != Kind::look) more += "u not sure  ";
   more += "k cannot do it  b take back  ";
   if (takes_levels(round, step)) more += "l level from a meter  ";
-  return bold(question_of(round, step), style) + "\n" + in_columns(keys_of(round, step), style) +
-         dim(more + "h help  q stop", style) + "\n";
+  return bold(step_question(round.setting(), step), style) + "\n" +
+         in_columns(keys_of(round, step), style) + dim(more + "h help  q stop", style) + "\n";
 }
 
 std::string check_help_page(const routine::Round& round, const Step& step, const Style& style) {

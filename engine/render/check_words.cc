@@ -58,4 +58,52 @@ std::vector<std::string> all_cautions(const routine::Round& round) {
   return words;
 }
 
+std::string step_title(const moves::Setting& setting, const routine::Step& step) {
+  if (step.kind != routine::Kind::look) return step.name;
+  return setting.rules().routine->items[*step.item].name;
+}
+
+std::string step_question(const moves::Setting& setting, const routine::Step& step,
+                          bool with_worst) {
+  const faults::Rules& rules = setting.rules();
+  if (step.kind == routine::Kind::look) return rules.routine->items[*step.item].asks;
+  if (step.kind == routine::Kind::sweep) return "Was every one heard?";
+  if (step.kind == routine::Kind::thresholds) return "What has changed?";
+  const std::string worst =
+      step.stresses.empty() || !with_worst ? "" : " Answer with the worst, stressed or not.";
+  if (step.is_pair()) return "How is it?" + worst;
+  const SignalId signal = setting.chain().routes[step.routes.front()].signal;
+  return rules.senses[rules.signals[signal].sense].asks + worst;
+}
+
+std::vector<std::string> step_cautions(const moves::Setting& setting, const routine::Step& step) {
+  const faults::Rules& rules = setting.rules();
+  std::vector<std::size_t> cautions;
+  if (step.item) cautions = rules.routine->items[*step.item].cautions;
+  if (!step.routes.empty()) {
+    cautions = rules.signals[setting.chain().routes[step.routes.front()].signal].cautions;
+  }
+  std::vector<std::string> words;
+  for (const std::size_t one : cautions) words.push_back(rules.cautions[one].words);
+  return words;
+}
+
+std::vector<StressedPlace> stressed_places(const moves::Setting& setting,
+                                           const routine::Step& step) {
+  const chain::Chain& chain = setting.chain();
+  std::vector<PlaceId> places;
+  for (const auto& [element, stress] : step.stresses) {
+    const PlaceId place = chain.elements[element].place;
+    if (std::find(places.begin(), places.end(), place) == places.end()) places.push_back(place);
+  }
+  std::vector<StressedPlace> all;
+  for (const PlaceId place : places) {
+    all.push_back({place, {}});
+    for (const auto& stressed : step.stresses) {
+      if (chain.elements[stressed.first].place == place) all.back().stresses.push_back(stressed);
+    }
+  }
+  return all;
+}
+
 }  // namespace whichlink::render

@@ -6,10 +6,6 @@
 #include "render/stock_pages.h"
 
 namespace whichlink::render {
-namespace {
-
-constexpr std::size_t kNameColumns = 26;
-
 std::string times_a_year(double per_year) {
   return per_year < 9.95 ? fmt::format("{:.1f}", per_year) : fmt::format("{:.0f}", per_year);
 }
@@ -18,6 +14,10 @@ std::string money_text(double money, const std::string& unit) {
   return fmt::format(
       "{} {}", money < 10 ? fmt::format("{:.2g}", money) : fmt::format("{:.0f}", money), unit);
 }
+
+namespace {
+
+constexpr std::size_t kNameColumns = 26;
 
 std::string sessions_text(double sessions) {
   return sessions < .05 ? "under 0.1" : fmt::format("{:.1f}", sessions);
@@ -62,6 +62,26 @@ std::string notes_of(const stock::Line& line) {
   return notes;
 }
 
+}  // namespace
+
+std::string stock_reasons(const stock::Line& line) {
+  return why_words(line) + notes_of(line);
+}
+
+std::string stock_basis(const StockTitle& title, const stock::Answer& answer) {
+  std::string words = fmt::format("{} rates; {} cases played to see what isolation ends in",
+                                  title.is_learned ? "Learned" : "Judged", title.cases);
+  if (title.rooms > 1) words += fmt::format("; one cupboard for {} rooms", title.rooms);
+  if (answer.sessions_per_day > 0) {
+    words += fmt::format("; {:g} sessions a day{}", answer.sessions_per_day,
+                         title.rooms > 1 ? " in all" : "");
+  }
+  return words + fmt::format(". Prices are in {}.",
+                             title.money == "min" ? "minutes of staff" : title.money);
+}
+
+namespace {
+
 std::string table_head(const Style& style) {
   const std::string blank(kNameColumns + 2, ' ');
   return dim(blank + " asked for comes in         have    on order   runs\n" + blank +
@@ -76,20 +96,8 @@ std::string row(const stock::Line& line, const Style& style) {
       fmt::format("{:>10}{:>9.0f}{:>6}{:>5}{:>6}{:>6}{:>7}\n", times_a_year(line.per_year),
                   line.lead_days, line.hold, line.on_hand, line.on_order, line.order,
                   line.per_year > 0 ? percent(line.held.chance_out) : "-");
-  out += wrapped(why_words(line) + notes_of(line), "    ", style.width);
+  out += wrapped(stock_reasons(line), "    ", style.width);
   return out;
-}
-
-std::string basis(const StockTitle& title, const stock::Answer& answer) {
-  std::string words = fmt::format("{} rates; {} cases played to see what isolation ends in",
-                                  title.is_learned ? "Learned" : "Judged", title.cases);
-  if (title.rooms > 1) words += fmt::format("; one cupboard for {} rooms", title.rooms);
-  if (answer.sessions_per_day > 0) {
-    words += fmt::format("; {:g} sessions a day{}", answer.sessions_per_day,
-                         title.rooms > 1 ? " in all" : "");
-  }
-  return words + fmt::format(". Prices are in {}.",
-                             title.money == "min" ? "minutes of staff" : title.money);
 }
 
 std::string bought_page(const StockTitle& title, const stock::Answer& answer, const Style& style) {
@@ -148,7 +156,7 @@ std::string pooling_page(const StockTitle& title, const stock::Answer& answer, c
 
 std::string stock_page(const StockTitle& title, const stock::Answer& answer, const Style& style) {
   std::string out = heading("Parts to hold: " + title.name, style);
-  out += wrapped(basis(title, answer), "", style.width) + "\n";
+  out += wrapped(stock_basis(title, answer), "", style.width) + "\n";
   out += table_head(style);
   for (const stock::Line& line : answer.parts) out += row(line, style);
   std::string used_up;

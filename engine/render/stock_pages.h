@@ -18,6 +18,14 @@ struct StockTitle {
   std::size_t rooms = 1;
 };
 
+/// What the list rests on: rates, cases, rooms.
+[[nodiscard]] std::string stock_basis(const StockTitle& title, const stock::Answer& answer);
+/// Why so many of a part are held, and what else is to be known of it.
+[[nodiscard]] std::string stock_reasons(const stock::Line& line);
+/// "120 EUR"
+[[nodiscard]] std::string money_text(double money, const std::string& unit);
+/// "2.1", a number of a year.
+[[nodiscard]] std::string times_a_year(double per_year);
 [[nodiscard]] std::string stock_page(const StockTitle& title, const stock::Answer& answer,
                                      const Style& style);
 [[nodiscard]] Json stock_json(const StockTitle& title, const stock::Answer& answer);

@@ -7,6 +7,7 @@
 #include "moves/standing.h"
 #include "render/chain_drawing.h"
 #include "sheets/html.h"
+#include "sheets/names.h"
 
 namespace whichlink::sheets {
 namespace {
@@ -17,7 +18,7 @@ using render::JointLook;
 const std::string kStyle = R"css(.way,.parts{list-style:none;padding:0;margin:0}
 .way>li{border:1px solid #000;border-radius:.3rem;padding:.1rem .6rem .5rem;margin:.4rem 0}
 .way h4{margin:.2rem 0;font-size:1rem;font-style:italic;font-weight:normal}
-.parts{display:flex;flex-wrap:wrap;gap:.5rem 0}
+.parts{display:flex;flex-wrap:wrap;align-items:flex-start;gap:.5rem 0}
 .parts>li{display:flex;max-width:100%;margin:0}
 .parts p{margin:0}
 .part{border:.12rem solid #000;padding:.15rem .5rem;min-width:0}
@@ -29,7 +30,7 @@ const std::string kStyle = R"css(.way,.parts{list-style:none;padding:0;margin:0}
 .legend{display:flex;flex-wrap:wrap;gap:.2rem 1.6rem;list-style:none;padding:0}
 .legend li{display:flex;margin:0}
 .legend .joint{margin-right:.5rem}
-@media print{.route{break-inside:auto}.way>li{break-inside:avoid}.tables{break-before:page}}
+@media print{.route,.way>li{break-inside:avoid}.tables{break-before:page}}
 )css";
 
 const char* look_of(JointLook joint) {
@@ -107,14 +108,6 @@ Block routes(const moves::Setting& setting) {
   return section(2, "Routes", list(links, "on-screen") + legend() + all);
 }
 
-/// "headset cord, left plug"
-Words called(const chain::Chain& chain, ElementId id) {
-  const chain::Element& element = chain.elements[id];
-  const std::string& part = chain.parts[element.part].name;
-  if (element.name.size() <= part.size()) return name(part);
-  return name(part) + ", " + name(element.name.substr(part.size() + 1));
-}
-
 struct Plugged {
   ElementId plug, jack;
   std::vector<std::string> routes;
@@ -145,7 +138,7 @@ Block plugs(const moves::Setting& setting) {
     Table plugged{"", {"Plug", "goes into", "for", "colour or label"}, {}, "plugs"};
     for (const Plugged& one : plugged_at(setting, place)) {
       std::vector<Words> names(one.routes.begin(), one.routes.end());
-      plugged.rows.push_back({called(chain, one.plug), called(chain, one.jack),
+      plugged.rows.push_back({name(called(chain, one.plug)), name(called(chain, one.jack)),
                               names.empty() ? Words("no route") : joined(names, ", "), ""});
     }
     if (plugged.rows.empty()) continue;

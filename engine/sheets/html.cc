@@ -259,13 +259,14 @@ Block table(const Table& table) {
   return block_of("table", {{"class", table.look}}, inside);
 }
 
-Block picture(const std::string& svg, const std::string& title, const Words& words) {
+Block picture(const std::string& svg, const std::string& title, const Words& words,
+              const std::string& look) {
   const std::string opening = "<svg";
   assert(svg.compare(0, opening.size(), opening) == 0);
   const std::string named = opening + fmt::format(" role=\"img\" aria-label=\"{}\"", plain(title)) +
                             svg.substr(opening.size());
   const std::string below = words.empty() ? "" : element("figcaption", {}, words.markup());
-  return block_of("figure", {}, named + below);
+  return block_of("figure", {{"class", look}}, named + below);
 }
 
 Block cautions(const std::vector<std::string>& sentences, const std::string& title) {

@@ -95,8 +95,9 @@ struct Table {
 
 /// A picture of this program's own making, as it stands. @param svg  one whole <svg> element, its
 /// texts escaped, without ids @param title  what it shows, in one sentence @param words  below it
+/// @param look  "bars": no wider than its letters need
 [[nodiscard]] Block picture(const std::string& svg, const std::string& title,
-                            const Words& words = {});
+                            const Words& words = {}, const std::string& look = "");
 
 /// What must be minded, in a box that is told by its words and its double line.
 [[nodiscard]] Block cautions(const std::vector<std::string>& sentences,

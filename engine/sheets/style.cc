@@ -35,7 +35,12 @@ caption{text-align:left;font-weight:bold;padding:.3rem 0}
 th,td{border:1px solid #000;padding:.3rem .5rem;text-align:left;vertical-align:top}
 thead th{border-bottom:.15rem solid #000}
 .head{display:none}
+.write td{height:2.6rem}
+.two{columns:2 13rem}
+.pair{display:grid;grid-template-columns:repeat(auto-fit,minmax(min(100%,17rem),1fr));gap:0 1.5rem}
+.keep{white-space:nowrap}
 figure svg{display:block;max-width:100%;height:auto}
+.bars svg{width:100%;max-width:24rem}
 footer{border-top:.15rem solid #000;margin-top:1.6rem;padding-top:.3rem;font-size:.9rem}
 @media screen and (max-width:40rem){
 dl div{grid-template-columns:1fr}
@@ -44,9 +49,10 @@ thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%
 tr{display:grid;border:1px solid #000;margin:.3rem 0}
 th,td{border:0}
 tbody th{border-bottom:1px solid #000}
-td{display:grid;grid-template-columns:7rem 1fr;gap:.6rem}
+td{display:grid;grid-template-columns:7rem 1fr;gap:.6rem;width:auto!important}
 td>span{min-width:0}
 .head{display:block;font-weight:bold}
+.write td{height:auto;min-height:2.6rem}
 }
 @page{margin:14mm 13mm 20mm;@bottom-left{font:9.5pt/1.25 "Liberation Sans",Arial,sans-serif;width:70%}@bottom-right{font:9.5pt/1.25 "Liberation Sans",Arial,sans-serif;width:30%}}
 @media print{

@@ -21,6 +21,7 @@ export const kSizes = {
 };
 const kTags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
 const kSmallestText = 12; // CSS pixels: 9 points on paper
+const kLongestWord = 14; // in letters, that a narrow screen need not break
 
 export function openBrowser() {
   return chromium.launch({
@@ -56,7 +57,8 @@ export async function pageComplaints(browser, file, { shots } = {}) {
       await page.setViewportSize({ width, height });
       await page.emulateMedia({ media });
       await page.goto(url);
-      for (const what of await page.evaluate(layoutComplaints, kSmallestText)) {
+      for (const what of await page.evaluate(layoutComplaints,
+        { smallest: kSmallestText, longest: kLongestWord })) {
         say(`${name}: ${what}`);
       }
       if (name === 'phone' || name === 'tablet') {
@@ -121,7 +123,7 @@ async function keyboardComplaints(page) {
 }
 
 // Runs in the page: text that is cut, that lies on other text, that is too small, or off the page.
-function layoutComplaints(smallest) {
+function layoutComplaints({ smallest, longest }) {
   const complaints = [];
   const root = document.scrollingElement;
   const width = root.clientWidth;
@@ -150,6 +152,14 @@ function layoutComplaints(smallest) {
     const size = parseFloat(getComputedStyle(element).fontSize) * scaleOf(element);
     if (size < smallest - 0.05) complaints.push(`${size.toFixed(1)} px is small: ${short(node.data)}`);
     const range = document.createRange();
+    // A word that any line has room for is broken nowhere.
+    for (const word of node.data.matchAll(/[^\s/-]+(?=\s|$)/g)) {
+      if (word[0].length > longest) continue;
+      range.setStart(node, word.index);
+      range.setEnd(node, word.index + word[0].length);
+      const tops = new Set([...range.getClientRects()].map((rect) => Math.round(rect.top)));
+      if (tops.size > 1) complaints.push(`a word is broken: ${short(node.data)}`);
+    }
     range.selectNodeContents(node);
     for (const rect of range.getClientRects()) {
       if (rect.width < 1) continue;
