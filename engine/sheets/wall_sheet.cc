@@ -46,7 +46,7 @@ const std::string kStyle =
 .way a{display:inline-block;min-width:1.5rem;min-height:1.5rem}
 .ends{font-size:.953em;border:.1em solid #000;padding:.15em .35em}
 @media screen{.chart{border-top:.45rem double #000;margin-top:2rem;padding-top:1rem}.way a{padding:.1rem 0}}
-@media print{footer{display:none}h1{font-size:1.6rem}dl{font-size:.95rem}.chart{break-before:page;break-inside:avoid;line-height:1.22}.size12{font-size:12pt}.size11{font-size:11pt}.size10{font-size:10.5pt}.way a{min-height:0;text-decoration:none}}
+@media print{footer{display:none}h1{font-size:1.6rem}dl{font-size:.95rem;line-height:1.3}dl div{padding:.1rem 0}.mind{margin:.5rem 0}.chart{break-before:page;break-inside:avoid;line-height:1.22}.size12{font-size:12pt}.size11{font-size:11pt}.size10{font-size:10.5pt}.way a{min-height:0;text-decoration:none}}
 )css";
 
 std::string look_of(double size_points) {

@@ -2,11 +2,12 @@
 // letter; nothing cut, nothing on anything else, readable by everybody.
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
 import { markupComplaints, openBrowser, pageComplaints, sheetsOfPaper } from './page_checks.mjs';
+import { hostileModel } from './sheet_pages.mjs';
 
 const kProgram = process.env.WHICHLINK_PROGRAM;
 // All of the small installations; of the large one each kind of route.
@@ -29,6 +30,12 @@ before(async () => {
       '--out', file], { stdio: ['ignore', 'ignore', 'pipe'] });
     files.push(file);
   }
+  // Names that hardly fit anywhere, and that a page must only ever show.
+  const hostile = join(folder, 'hostile.yaml');
+  writeFileSync(hostile, hostileModel());
+  files.push(join(folder, 'hostile.html'));
+  execFileSync(kProgram, ['sheet', 'wall', '--model', hostile, '--out', files.at(-1)],
+    { stdio: ['ignore', 'ignore', 'pipe'] });
 });
 
 after(async () => {
@@ -80,7 +87,7 @@ test('every link of a step leads to a step further on', async () => {
       };
       return [all.length, all.filter((one) => !follows(one)).map((one) => one.outerHTML)];
     });
-    assert.ok(wrong[0] > 3, `${file}: ${wrong[0]} links`);
+    assert.ok(wrong[0] > 3 || file.includes('hostile'), `${file}: ${wrong[0]} links`);
     assert.deepEqual(wrong[1], [], file);
   }
   await page.close();
