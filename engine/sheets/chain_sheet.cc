@@ -105,7 +105,7 @@ Block routes(const moves::Setting& setting) {
                    "route", anchor_of(id));
   }
   if (links.empty()) return section(2, "Routes", paragraph("No route yet."));
-  return section(2, "Routes", list(links, "on-screen") + legend() + all);
+  return section(2, "Routes", list(links, "on-screen two") + legend() + all);
 }
 
 struct Plugged {

@@ -176,8 +176,8 @@ Block opening(const routine::Round& round) {
   std::string words = fmt::format("The list \"{}\": {}. {} steps, about {}.", list.name, list.words,
                                   plan.steps.size(), render::minutes(minutes));
   words += fmt::format(
-      " Something sounds wrong in {} of the checks of a sound room: that is why what you heard is "
-      "stressed a second time.",
+      " By the rules' figures something sounds wrong in {} of the checks of a sound room: stress "
+      "what you heard a second time before you write it down.",
       render::percent(routine::chance_false_alarm_of_list(round.setting(), plan.list,
                                                           round.events().listener)));
   if (rules_of(round).routine->trip &&

@@ -44,9 +44,9 @@ Block complaint(const guide::Case& one, const CaseOnPaper& about, const guide::E
       {"Route", strong(name(one.events().route))},
       {"Complaint", complaint_of(one)},
       {"Last passed", last_passed(one)},
-      {"Tried so far",
+      {"Tried",
        fmt::format("{} moves, {}", one.steps().size(), render::minutes(one.minutes_spent()))},
-      {"Comes to",
+      {"Outcome",
        ending.stage == guide::Stage::under_way ? "not found yet" : guide::name_of(ending.stage)}};
   if (!about.opened.empty()) lines.emplace_back("Opened", said_moment(about.opened));
   if (!about.number.empty()) lines.emplace_back("Case", "number " + about.number + " on record");

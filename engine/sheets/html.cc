@@ -248,8 +248,8 @@ Block table(const Table& table) {
       // The head once more, shown where a narrow screen has no room for columns.
       const std::string head = element("span", {{"class", "head"}, {"aria-hidden", "true"}},
                                        table.heads[column].markup());
-      row += column == 0 ? element("th", {{"scope", "row"}}, cells[column].markup())
-                         : element("td", {}, head + element("span", {}, cells[column].markup()));
+      const std::string cell = head + element("span", {}, cells[column].markup());
+      row += column == 0 ? element("th", {{"scope", "row"}}, cell) : element("td", {}, cell);
     }
     rows += element("tr", {}, row) + "\n";
   }

@@ -26,6 +26,9 @@ std::string said_names(const chain::Chain& chain, std::string sentence) {
     for (std::size_t at = sentence.find(written); at != std::string::npos;
          at = sentence.find(written, at + spoken.size())) {
       sentence.replace(at, written.size(), spoken);
+      // "headset cord (cord) (left)" is said "headset cord (cord, left)".
+      const std::size_t end = at + spoken.size();
+      if (sentence.compare(end, 2, " (") == 0) sentence.replace(end - 1, 3, ", ");
     }
   }
   return sentence;

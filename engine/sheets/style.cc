@@ -49,8 +49,8 @@ thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%
 tr{display:grid;border:1px solid #000;margin:.3rem 0}
 th,td{border:0}
 tbody th{border-bottom:1px solid #000}
-td{display:grid;grid-template-columns:7rem 1fr;gap:.6rem;width:auto!important}
-td>span{min-width:0}
+tbody th,td{display:grid;grid-template-columns:7rem 1fr;gap:.6rem;width:auto!important}
+th>span,td>span{min-width:0}
 .head{display:block;font-weight:bold}
 .write td{height:auto;min-height:2.6rem}
 }
