@@ -23,8 +23,9 @@ Command sheet_command(CLI::App& program) {
       program.add_subcommand("sheet", "Write a page to print and hold, as one HTML file");
   app->require_subcommand(1);
   const std::vector<Sheet> sheets = {
-      chain_sheet(*app), check_sheet(*app), hand_over_sheet(*app), do_not_use_sheet(*app),
-      stock_sheet(*app), drill_sheet(*app), year_sheet(*app),      pocket_sheet(*app)};
+      chain_sheet(*app),      check_sheet(*app), hand_over_sheet(*app),
+      do_not_use_sheet(*app), stock_sheet(*app), drill_sheet(*app),
+      year_sheet(*app),       wall_sheet(*app),  pocket_sheet(*app)};
   const auto out = std::make_shared<std::string>();
   for (const Sheet& sheet : sheets) {
     sheet.app->add_option("--out", *out, "Write the page to this file (default: show it)");

@@ -29,6 +29,7 @@ void add_model_option(CLI::App& app, std::string& model);
 [[nodiscard]] Sheet stock_sheet(CLI::App& sheets);
 [[nodiscard]] Sheet drill_sheet(CLI::App& sheets);
 [[nodiscard]] Sheet year_sheet(CLI::App& sheets);
+[[nodiscard]] Sheet wall_sheet(CLI::App& sheets);
 [[nodiscard]] Sheet pocket_sheet(CLI::App& sheets);
 
 }  // namespace whichlink::cli

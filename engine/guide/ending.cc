@@ -1,6 +1,6 @@
 #include <algorithm>
 
-#include "guide/case.h"
+#include "guide/chores.h"
 #include "moves/standing.h"
 
 namespace whichlink::guide {
@@ -24,7 +24,7 @@ std::string exchange_of(const std::string& new_part, const std::string& old_part
 // Gathers the closing page from the case, a function a heading.
 class Closing {
  public:
-  Closing(const Case& one, Stage stage)
+  Closing(const Course& one, Stage stage)
       : case_(one),
         setting_(one.setting()),
         chain_(one.setting().chain()),
@@ -34,8 +34,12 @@ class Closing {
   }
 
   Ending make() {
-    ending_.still_wrong = case_.belief().something_wrong(case_.standing());
     causes();
+    return chores();
+  }
+
+  Ending chores() {
+    ending_.still_wrong = case_.belief().something_wrong(case_.standing());
     done_so_far();
     parts();
     ending_.put_back = moves::put_back_list(setting_, case_.standing());
@@ -175,7 +179,7 @@ class Closing {
     }
   }
 
-  const Case& case_;
+  const Course& case_;
   const moves::Setting& setting_;
   const chain::Chain& chain_;
   const faults::Rules& rules_;
@@ -186,7 +190,11 @@ class Closing {
 }  // namespace
 
 Ending Case::ending(Stage stage) const {
-  return Closing(*this, stage).make();
+  return Closing(*course_, stage).make();
+}
+
+Ending chores_of(const Course& course, Stage stage) {
+  return Closing(course, stage).chores();
 }
 
 }  // namespace whichlink::guide

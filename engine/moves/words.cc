@@ -1,6 +1,7 @@
+#include "moves/words.h"
+
 #include <type_traits>
 
-#include "moves/move.h"
 #include "moves/standing.h"
 
 // Sentences for moves that every trade has; what is particular to one trade comes from its rules.
@@ -26,12 +27,12 @@ class Wording {
         move_(move),
         next_(after(setting, standing, move)) {}
 
-  std::string operator()(const Listen& /*unused*/) const { return "Change nothing. " + attend(); }
+  std::string operator()(const Listen& /*unused*/) const { return "Change nothing."; }
   std::string operator()(const TryRoute& one) const {
-    return "Select " + chain_.routes[one.route].name + " instead; re-plug nothing. " + attend();
+    return "Select " + chain_.routes[one.route].name + " instead; re-plug nothing.";
   }
   std::string operator()(const ApplyStress& one) const {
-    return with_it(rules_.stresses[one.stress].words, name(one.element)) + " " + attend();
+    return with_it(rules_.stresses[one.stress].words, name(one.element));
   }
   std::string operator()(const StressRoute& /*unused*/) const {
     std::vector<std::string> steps;
@@ -42,14 +43,14 @@ class Wording {
       }
     }
     return "Go along the whole route and listen throughout: " + joined(steps) +
-           ". Answer with the worst that was heard. " + attend();
+           ". Answer with the worst that was heard.";
   }
   std::string operator()(const Treat& one) const {
     const faults::Remedy& remedy = rules_.remedies[one.remedy];
     std::string it = name(one.element);
     const auto partner = chain::mate(chain_, standing_.patching, one.element);
     if (remedy.whole_joint && partner) it += " and " + name(*partner);
-    return with_it(remedy.words, it) + " " + attend();
+    return with_it(remedy.words, it);
   }
   std::string operator()(const ConnectDirectly& one) const {
     std::string text = "Take " + name(one.plug) + " out of " + jack_of(one.plug) +
@@ -61,7 +62,7 @@ class Wording {
     }
     const std::vector<std::string> bypassed = left_out();
     if (!bypassed.empty()) text += " Out of the way now: " + joined(bypassed) + ".";
-    return text + " " + attend();
+    return text;
   }
   std::string operator()(const CrossPlugs& one) const {
     const chain::Traced traced = setting_.tracer().trace(standing_.route, next_.patching);
@@ -76,28 +77,27 @@ class Wording {
               " now: listen there. A fault that is still heard there lies before the plugs; one "
               "that is gone lies beyond them.";
     }
-    return text + " " + attend();
+    return text;
   }
   std::string operator()(const Substitute& one) const {
     const chain::Part& in = chain_.parts[one.in];
     const std::string whence =
         in.spare ? in.name + " (" + in.spare_state + ", " + chain_.places[in.place].name + ")"
                  : in.name + ", borrowed from its own place";
-    return "Take " + chain_.parts[one.out].name + " out and put in " + whence + ". " + attend();
+    return "Take " + chain_.parts[one.out].name + " out and put in " + whence + ".";
   }
   std::string operator()(const PutBack& /*unused*/) const {
-    return "Put back what was changed: " + joined(put_back_list(setting_, standing_)) + ". " +
-           attend();
+    return "Put back what was changed: " + joined(put_back_list(setting_, standing_)) + ".";
   }
   std::string operator()(const TakeOut& one) const {
     return "Take " + chain_.parts[one.in].name + " out again and put " +
-           chain_.parts[one.out].name + " back in. " + attend();
+           chain_.parts[one.out].name + " back in.";
   }
   std::string operator()(const Measure& one) const {
     return with_it(rules_.handling.measure_words, chain_.parts[one.part].name);
   }
   std::string operator()(const TraceLabels& one) const {
-    return with_it(rules_.crossing->trace_words, chain_.routes[one.route].name) + " " + attend();
+    return with_it(rules_.crossing->trace_words, chain_.routes[one.route].name);
   }
 
  private:
@@ -123,11 +123,6 @@ class Wording {
     }
     return names;
   }
-  [[nodiscard]] std::string attend() const {
-    const chain::Route& route = chain_.routes[move_.heard_on];
-    return "Then: " + rules_.signals[route.signal].words + ", on " + route.name + ".";
-  }
-
   const chain::Chain& chain_;
   const faults::Rules& rules_;
   const Setting& setting_;
@@ -177,8 +172,19 @@ struct ShortWording {
 
 }  // namespace
 
-std::string instruction(const Setting& setting, const Standing& standing, const Move& move) {
+std::string handling(const Setting& setting, const Standing& standing, const Move& move) {
   return std::visit(Wording(setting, standing, move), move.action);
+}
+
+std::string attending(const Setting& setting, const Move& move) {
+  if (std::holds_alternative<Measure>(move.action)) return "";
+  const chain::Route& route = setting.chain().routes[move.heard_on];
+  return setting.rules().signals[route.signal].words + ", on " + route.name;
+}
+
+std::string instruction(const Setting& setting, const Standing& standing, const Move& move) {
+  const std::string then = attending(setting, move);
+  return handling(setting, standing, move) + (then.empty() ? "" : " Then: " + then + ".");
 }
 
 std::string short_words(const Setting& setting, const Move& move) {

@@ -20,7 +20,7 @@ export const kHostile = {
   route: `<img src=x onerror=alert(1)> ${'\u05D0'.repeat(30)}`,
 };
 
-const hostileModel = () => {
+export const hostileModel = () => {
   const say = JSON.stringify; // a text in quotes is YAML as well
   const name = kHostile;
   return `installation: ${say(name.installation)}
