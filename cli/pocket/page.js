@@ -119,7 +119,7 @@
       event.preventDefault();
       const given = Number(input.value.trim().replace(',', '.'));
       if (input.value.trim() === '' || !(given > low && given <= high)) {
-        complain(`A number above ${low}, at most ${high}, is wanted here.`);
+        complain(`A number above ${low}, at most ${high}, is wanted here.`, form);
         input.focus();
       } else {
         busily(() => act(given));
@@ -160,12 +160,12 @@
     }
   }
 
-  function complain(line) {
+  // Above what it is about: the answers, if nothing else is said.
+  function complain(line, about) {
     main.querySelector('.problem')?.remove();
     const box = piece('p', 'problem', line);
     box.setAttribute('role', 'alert');
-    const place = main.querySelector('fieldset') ?? main.querySelector('h2');
-    place.before(box);
+    (about ?? main.querySelector('fieldset') ?? main.querySelector('h2')).before(box);
     box.scrollIntoView({ block: 'nearest' });
   }
 
@@ -310,17 +310,17 @@
           key('Cannot do it', () => answer(step.move, 'cannot do'), 'plain'),
         ),
       ),
+      keys(
+        '',
+        step.done.length > 0 ? key('Take back the last answer', take_back, 'plain') : null,
+        key('Put aside', () => go_to({ aside: true }), 'plain'),
+      ),
       so_far(step),
       folded('Why this move', paragraph(step.why)),
       folded('Other moves, best first', other_moves(step)),
       on_the_way(step),
       done_so_far(step),
       folded('Always', list(start.cautions)),
-      keys(
-        'wide',
-        step.done.length > 0 ? key('Take back the last answer', take_back, 'plain') : null,
-        key('Put aside', () => go_to({ aside: true }), 'plain'),
-      ),
     );
   }
 

@@ -37,6 +37,7 @@ function played(engine, model, random) {
   const events = { complaint, done: [] };
   if (random.chance(0.3)) events.listener = random.one_of(route.listeners);
 
+  const sound = random.one_of([0.3, 0.6, 0.95]);
   const acts = [];
   const said = [engine.show({ case: events })];
   while (acts.length < kMostActs && said[0].kind !== 'problem') {
@@ -50,7 +51,7 @@ function played(engine, model, random) {
       const move = random.chance(0.15) ? random.one_of(here.others).move : here.move;
       const shown = move === here.move ? here : engine.show({ case: events, chosen: move });
       assert.equal(shown.move, move);
-      const answer = { move, ...random_answer(random, shown) };
+      const answer = { move, ...random_answer(random, shown, sound) };
       acts.push(answer);
       events.done.push(answer);
     }

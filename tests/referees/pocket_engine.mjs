@@ -58,11 +58,14 @@ export function random_from(seed) {
 }
 
 /// An answer as people give them: mostly a symptom, now and then a drop in dB, not sure, cannot do.
-export function random_answer(random, step) {
+/// @param sound  share of symptoms that are "nothing wrong": the more, the sooner a case is closed
+export function random_answer(random, step, sound) {
   if (random.chance(0.1)) return { heard: 'not sure' };
   if (random.chance(0.1)) return { heard: 'cannot do' };
   if (step.levels && random.chance(0.1)) {
     return { heard: 'weak', 'drop db': random.one_of([3, 12.5, 25, 40]) };
   }
-  return { heard: random.chance(0.5) ? step.answers[0].heard : random.one_of(step.answers).heard };
+  return {
+    heard: random.chance(sound) ? step.answers[0].heard : random.one_of(step.answers).heard,
+  };
 }

@@ -19,7 +19,6 @@ import {
   model_file,
   models,
   page_of,
-  random_answer,
   random_from,
   source,
 } from './pocket_engine.mjs';
