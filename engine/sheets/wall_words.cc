@@ -272,8 +272,8 @@ class Wording {
     return text;
   }
 
-  // Answers that end alike and blame the same part first are one line; those that leave the chart
-  // and hardly ever come, too.
+  // Answers that lead to the same box, or end alike and blame the same part first, are one line;
+  // those that leave the chart and hardly ever come, too.
   [[nodiscard]] static std::vector<Row> fewer(const Step& step) {
     std::vector<Row> fewer;
     Row other;
@@ -289,9 +289,10 @@ class Wording {
         continue;
       }
       const auto same = std::find_if(fewer.begin(), fewer.end(), [&](const Row& one) {
-        return row.end && one.end && one.end->kind == row.end->kind &&
-               (leaves || row.end->kind == EndKind::service) && one.outcomes.front() != 0 &&
-               row.outcomes.front() != 0 && first_blamed(one) == first_blamed(row);
+        if (one.outcomes.front() == 0 || row.outcomes.front() == 0) return false;
+        if (row.next || one.next) return row.next == one.next;
+        return one.end->kind == row.end->kind && (leaves || row.end->kind == EndKind::service) &&
+               first_blamed(one) == first_blamed(row);
       });
       if (same == fewer.end()) {
         fewer.push_back(row);
@@ -386,8 +387,9 @@ class Wording {
                " Use it. If it comes back, start here again.";
       case EndKind::service:
         return "Put test plugs back. Keep " + route +
-               " out of use. Tell service what was heard, what was done, and the likely parts "
-               "beside your last answer.";
+               " out of use. Tell service what was heard and done, which spares are in, and the "
+               "likely "
+               "parts beside your last answer.";
       case EndKind::program:
         break;
     }

@@ -453,5 +453,76 @@ TEST(ChartComplaints, SharesAreWhatPlayedCasesComplainOf) {
   }
 }
 
+// What a page says of "not sure": listen once more. So does the guide, or it does the same again,
+// at most steps that a room's cases come to (docs/sheets.md has the figure for all rooms).
+TEST(ChartSteps, NotSureIsMostlyOnceMoreByTheGuideToo) {
+  const moves::Installation room = testing::shipped("single-room");
+  const moves::Setting setting(room, 7);
+  double all = 0;
+  double once_more = 0;
+  for (const RouteId route : setting.chain().routes.ids()) {
+    for (const Complaint& complaint : complaints_of(setting, route, 0, .02, kNoSearch)) {
+      const Tree tree = grow(setting, complaint, {12, .03, kNoSearch});
+      const Chart chart = chart_of(setting, tree, {tree.opened.begin(), tree.opened.end()});
+      for (const Step& step : chart.steps) {
+        const guide::Advice advice = after(tree.nodes[step.node], guide::kNotSure, kNoSearch);
+        const bool same =
+            advice.move && (advice.move->name == step.move.name ||
+                            std::holds_alternative<moves::Listen>(advice.move->action));
+        all += complaint.share * step.chance;
+        once_more += same ? complaint.share * step.chance : 0;
+      }
+    }
+  }
+  EXPECT_GT(once_more / all, .75);
+  RecordProperty("once_more_of_1000", static_cast<int>(1000 * once_more / all));
+}
+
+// Somebody who follows a chart tells it less than the guide would be told: answers are grouped. The
+// guide, told each answer, goes the same way at nearly all steps all the same.
+TEST(ChartSteps, AreThoseOfAGuideThatIsToldEachAnswer) {
+  std::size_t steps = 0;
+  std::size_t same = 0;
+  for (const What& what : kWhats) {
+    const Grown one(what.model, what.route, what.heard, {12, .03, kNoSearch});
+    const trial::CaseDrawer drawer(one.setting,
+                                   {one.complaint.route, one.complaint.outcomes.front(), 0});
+    std::map<std::string, guide::Advice> known;
+    for (std::size_t number = 0; number < 200; ++number) {
+      const auto drawn = drawer.draw(number);
+      ASSERT_TRUE(drawn);
+      simulate::Room room = drawn->room;
+      guide::Course course = *one.tree.nodes.front().course;
+      std::string answers;
+      std::optional<std::size_t> at = 0;
+      while (at) {
+        const Step& step = one.chart.steps[*at];
+        const auto [advice, is_new] = known.try_emplace(answers);
+        if (is_new) advice->second = course.advise(plan::Aim::time, kNoSearch);
+        if (step.reason != kCloseSoon) {
+          ++steps;
+          same += said(advice->second.stage, advice->second.move) == step.move.name ? 1 : 0;
+        }
+        const auto move = moves::find_move(one.setting, course.standing(), step.move.name);
+        ASSERT_TRUE(move);
+        const std::size_t heard = room.respond(course.standing(), *move);
+        const faults::Sense& sense = one.setting.rules().senses[move->sense];
+        answers += step.move.name + ":" + std::to_string(heard) + ";";
+        course.take(*move, {sense.outcome_name(heard), std::nullopt},
+                    moves::weights_of_outcome(sense, heard));
+        at.reset();
+        for (const Row& row : step.rows) {
+          for (const std::size_t outcome : row.outcomes) {
+            if (outcome == heard) at = row.next;
+          }
+        }
+      }
+    }
+  }
+  EXPECT_GT(steps, 1000U);
+  EXPECT_GT(static_cast<double>(same), .97 * static_cast<double>(steps));
+  RecordProperty("same_of_1000", static_cast<int>(1000 * same / steps));
+}
+
 }  // namespace
 }  // namespace whichlink::chart

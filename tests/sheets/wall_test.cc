@@ -54,6 +54,11 @@ TEST_P(Wall, EveryRowLeadsOnwardOrToAnEndThatIsExplained) {
     std::set<std::size_t> reached{0};
     for (std::size_t index = 0; index < words.boxes.size(); ++index) {
       EXPECT_FALSE(words.boxes[index].rows.empty());
+      std::set<std::size_t> wrong_ways;
+      for (std::size_t row = 1; row < words.boxes[index].rows.size(); ++row) {
+        const auto& box = words.boxes[index].rows[row].box;
+        EXPECT_TRUE(!box || wrong_ways.insert(*box).second) << "two lines to one box";
+      }
       for (const WallRow& row : words.boxes[index].rows) {
         EXPECT_NE(row.box.has_value(), !row.ends.empty());
         EXPECT_FALSE(row.heard.empty());
