@@ -5,8 +5,8 @@ build_packages=(g++ cmake ninja-build pkg-config libboost-graph-dev libyaml-cpp-
   libfmt-dev nlohmann-json3-dev libcli11-dev libexpected-dev
   libsqlitecpp-dev libsqlite3-dev)
 test_packages=(libgtest-dev nodejs npm ca-certificates python3-scipy
-  python3-jsonschema python3-yaml)
-full_packages=(clang libclang-rt-14-dev clang-tidy clang-format)
+  python3-jsonschema python3-yaml groff-base strace locales)
+full_packages=(clang libclang-rt-14-dev clang-tidy clang-format dpkg-dev)
 
 stop() {
   printf 'whichlink: %s\n' "$1" >&2
