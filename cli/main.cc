@@ -5,7 +5,10 @@
 #include <csignal>
 #include <exception>
 #include <iostream>
+#include <optional>
 
+#include "completion.h"
+#include "manual.h"
 #include "shell.h"
 
 #ifdef __GLIBC__  // known once a header of the library was read
@@ -58,6 +61,35 @@ std::string command_hint(const CLI::App& program, int argc, char** argv) {
          " is needed; expected " + whichlink::one_of(names_of(*at));
 }
 
+// What a shell or a packager asks, not a person: no command of the tree, and in no help. A shell
+// that asks in vain gets nothing, whatever was typed.
+std::optional<int> answer_machine(const CLI::App& program, const std::vector<std::string>& words) {
+  const std::string asked = words.empty() ? "" : words.front();
+  if (asked == "manual" && words.size() == 1) {
+    whichlink::cli::show(whichlink::cli::manual_of(program));
+    return whichlink::cli::kDone;
+  }
+  if (asked == "completion" && words.size() == 2) {
+    const std::string script = whichlink::cli::completion_script(words.back());
+    if (script.empty()) {
+      whichlink::cli::refuse("completion", "no shell \"" + words.back() + "\"",
+                             "bash, zsh or fish");
+    }
+    whichlink::cli::show(script);
+    return whichlink::cli::kDone;
+  }
+  if (asked != "complete") return std::nullopt;
+  try {
+    for (const std::string& one :
+         whichlink::cli::completions(program, {words.begin() + 1, words.end()})) {
+      whichlink::cli::show(one + "\n");
+    }
+  } catch (...) {  // such as a file with complaints: they are for whoever runs the command
+    return whichlink::cli::kDone;
+  }
+  return whichlink::cli::kDone;
+}
+
 int run(int argc, char** argv) {
   CLI::App program("Finds which link of an intermittent signal path is bad.", "whichlink");
   program.require_subcommand(1);
@@ -73,6 +105,8 @@ int run(int argc, char** argv) {
       whichlink::cli::interval_command(program), whichlink::cli::stock_command(program),
       whichlink::cli::new_command(program),      whichlink::cli::drill_command(program),
       whichlink::cli::sheet_command(program)};
+  const std::vector<std::string> words(argv + std::min(argc, 1), argv + argc);
+  if (const auto code = answer_machine(program, words)) return *code;
   try {
     program.parse(argc, argv);
   } catch (const CLI::Success& asked_for_help) {

@@ -7,8 +7,9 @@ build_packages=(g++ cmake ninja-build pkg-config libboost-graph-dev libyaml-cpp-
 # What the pocket page is compiled with (WHICHLINK_POCKET).
 pocket_packages=(clang-14 lld-14 wasi-libc libc++-14-dev-wasm32 libc++abi-14-dev-wasm32
   libclang-rt-14-dev-wasm32)
-test_packages=(libgtest-dev nodejs npm ca-certificates python3-scipy chromium default-jre-headless)
-full_packages=(clang libclang-rt-14-dev clang-tidy clang-format)
+test_packages=(libgtest-dev nodejs npm ca-certificates chromium default-jre-headless python3-scipy
+  python3-jsonschema python3-yaml groff-base strace locales)
+full_packages=(clang libclang-rt-14-dev clang-tidy clang-format dpkg-dev)
 
 stop() {
   printf 'whichlink: %s\n' "$1" >&2

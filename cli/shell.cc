@@ -33,13 +33,13 @@ bool locale_is_utf8() {
   return false;
 }
 
-// Rules and installations: beside the sources while it runs from its build, else where it was
-// installed.
+// Rules and installations: in share/whichlink beside the program's own folder, wherever the two
+// were put (the build makes such a folder too); else where they were to be installed.
 fs::path data_folder() {
   std::error_code none;
-  if (fs::is_directory(fs::path(WHICHLINK_SOURCE_DATA) / "rules", none)) {
-    return WHICHLINK_SOURCE_DATA;
-  }
+  const fs::path program = fs::read_symlink("/proc/self/exe", none);
+  const fs::path beside = program.parent_path().parent_path() / "share" / "whichlink";
+  if (!none && fs::is_directory(beside / "rules", none)) return beside;
   return WHICHLINK_INSTALLED_DATA;
 }
 
@@ -144,6 +144,10 @@ moves::Installation load_installation(const std::string& name_or_path) {
 
 std::string rules_path(const std::string& name) {
   return (data_folder() / "rules" / (name + ".yaml")).string();
+}
+
+std::vector<std::string> known_models() {
+  return names_in("models");
 }
 
 std::vector<std::string> known_rules() {

@@ -49,6 +49,8 @@ void show(const std::string& text);
 /// Where the rules of that name are.
 [[nodiscard]] std::string rules_path(const std::string& name);
 
+/// The names of the installations that come with whichlink.
+[[nodiscard]] std::vector<std::string> known_models();
 /// The names of the rules that come with whichlink, and those of one name.
 [[nodiscard]] std::vector<std::string> known_rules();
 [[nodiscard]] faults::Rules load_rules(const std::string& name);

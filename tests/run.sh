@@ -2,14 +2,15 @@
 # Installs what is missing, builds, and checks.
 #   tests/run.sh                  the release build and all its tests: what a newcomer runs
 #   tests/run.sh full             every check there is; also with no argument where CI is set
-#   tests/run.sh format tidy ...  the named checks only: release headers asan threads fuzz format tidy
+#   tests/run.sh format tidy ...  the named checks only: release package headers asan threads fuzz
+#                                 format tidy
 # The last line is "N passed, N failed": each test, each fuzz target and each other check is one.
 set -euo pipefail
 root=$(cd -- "$(dirname -- "$(readlink -f -- "${BASH_SOURCE[0]}")")/.." && pwd -P)
 . "$root/cli/packages.sh"
 cd "$root"
 
-everything=(format release headers tidy asan threads fuzz)
+everything=(format release package headers tidy asan threads fuzz)
 checks=("$@")
 if [ $# -eq 0 ]; then
   checks=(release)
@@ -126,6 +127,15 @@ check_threads() {
     if [ "$code" -ne 0 ]; then tail -n 40 "build/logs/threads-$room"; fi
     verdict "threads $room" "$code"
   done
+}
+
+# The Debian package: built, looked into, and its program run from where it was unpacked.
+check_package() {
+  local code=0
+  build_in release all "${release_test_arguments[@]}" &&
+    (cd build/release && rm -f whichlink_*.deb && quietly "$root/build/logs/cpack" cpack -G DEB) &&
+    tests/outside/package.sh build/release/whichlink_*.deb "$root" "$root/build/release" || code=$?
+  verdict package "$code"
 }
 
 # Each header compiles on its own.

@@ -13,6 +13,7 @@ std::optional<std::size_t> Sense::find(const std::string& symptom) const {
 }
 
 std::optional<PartKind::Spot> PartKind::find(const std::string& after_name) const {
+  if (pieces.empty()) return std::nullopt;  // of a file that is refused, while it is read on
   std::string lane = after_name;
   std::size_t piece = 0;
   if (pieces.size() > 1) {

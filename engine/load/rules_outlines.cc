@@ -57,7 +57,9 @@ void RulesReader::read_outlines(Fields& top) {
   Outlines outlines;
   outlines.called = fields.text("called");
   constexpr Range kPeople{1, 2, "1 or 2"};
-  outlines.people = fields.number("people", kPeople) < 1.5 ? 1 : 2;
+  if (fields.need("people", kPeople.expected) != nullptr) {
+    outlines.people = static_cast<int>(whole_number(fields, "people", kPeople, 1));
+  }
   read_outline_places(fields, outlines);
   read_outline_parts(fields, outlines);
   if (const Node* kinds = fields.need("kinds", "at least one kind of equipment")) {

@@ -17,6 +17,11 @@ constexpr double kWorkingPrune = 1e-5;
 // An arrangement lighter than this cannot change which move is best.
 constexpr double kLightestArrangement = 1e-4;
 
+// Sums of rounded chances may end a last digit outside.
+double as_chance(double sum) {
+  return std::clamp(sum, 0.0, 1.0);
+}
+
 }  // namespace
 
 chain::Patching settled(const moves::Setting& setting, const moves::Standing& standing) {
@@ -116,9 +121,9 @@ Prediction CaseBelief::predict(const moves::Standing& standing, const moves::Mov
   for (PredictedOutcome& outcome : mixed) {
     if (outcome.chance <= 0) continue;
     for (double& present : outcome.present) present /= outcome.chance;
-    outcome.crossed /= outcome.chance;
-    outcome.something_wrong /= outcome.chance;
-    outcome.chance /= considered;
+    outcome.crossed = as_chance(outcome.crossed / outcome.chance);
+    outcome.something_wrong = as_chance(outcome.something_wrong / outcome.chance);
+    outcome.chance = as_chance(outcome.chance / considered);
   }
   return mixed;
 }
@@ -160,7 +165,7 @@ double CaseBelief::crossed_now(const moves::Standing& standing) const {
   for (const Hypothesis& one : hypotheses_) {
     if (!(one.real.plug_in == standing.patching.plug_in)) crossed += one.weight;
   }
-  return crossed;
+  return as_chance(crossed);
 }
 
 double CaseBelief::something_wrong(const moves::Standing& standing) const {
@@ -170,7 +175,7 @@ double CaseBelief::something_wrong(const moves::Standing& standing) const {
     const bool crossed = !(one.real.plug_in == standing.patching.plug_in);
     wrong += one.weight * (crossed ? 1 : 1 - one.belief.none_of(matters));
   }
-  return wrong;
+  return as_chance(wrong);
 }
 
 std::vector<double> CaseBelief::present_now() const {
@@ -216,7 +221,9 @@ Picture CaseBelief::picture(const moves::Standing& standing) const {
     picture.digits_lost = std::max(picture.digits_lost, posterior.digits_lost);
   }
   picture.exact = picture.left_out == 0;
-  picture.unlisted = 1 - picture.marginal[setting_.unlisted_of(route_).value][belief::kAbsent];
+  picture.crossed = as_chance(picture.crossed);
+  picture.unlisted =
+      as_chance(1 - picture.marginal[setting_.unlisted_of(route_).value][belief::kAbsent]);
   picture.something_wrong = something_wrong(standing);
   return picture;
 }

@@ -7,12 +7,10 @@
 #include <cmath>
 #include <sstream>
 
+#include "render/glyphs.h"
+
 namespace whichlink::render {
 namespace {
-
-bool starts_character(char letter) {
-  return (static_cast<unsigned char>(letter) & 0xC0U) != 0x80U;
-}
 
 std::string painted(const std::string& text, const char* code, const Style& style) {
   return style.colour ? fmt::format("\x1b[{}m{}\x1b[0m", code, text) : text;
@@ -29,9 +27,11 @@ std::string repeated(const std::string& sign, std::size_t times) {
 std::size_t columns(const std::string& text) {
   std::size_t count = 0;
   bool in_colour = false;  // between an escape and the m that ends it
-  for (const char letter : text) {
+  for (std::size_t offset = 0; offset < text.size();) {
+    const char letter = text[offset];
     if (letter == '\x1b') in_colour = true;
-    if (!in_colour && starts_character(letter)) ++count;
+    const std::size_t cells = cells_at(text, offset);
+    if (!in_colour) count += cells;
     if (letter == 'm') in_colour = false;
   }
   return count;
@@ -65,13 +65,13 @@ std::string cut(const std::string& text, std::size_t width, const Style& style) 
   const std::string dots =
       style.unicode && width > 0 ? "…" : std::string(std::min<std::size_t>(width, 2), '.');
   const std::size_t keep = width > columns(dots) ? width - columns(dots) : 0;
-  std::string kept;
   std::size_t used = 0;
-  for (const char letter : text) {
-    if (starts_character(letter) && used++ == keep) break;
-    kept += letter;
+  std::size_t end = 0;
+  for (std::size_t offset = 0; offset < text.size(); end = offset) {
+    used += cells_at(text, offset);
+    if (used > keep) break;
   }
-  return kept + dots;
+  return text.substr(0, end) + dots;
 }
 
 std::string padded(const std::string& text, std::size_t width) {

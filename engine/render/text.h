@@ -13,7 +13,7 @@ struct Style {
   bool unicode = true;  ///< bars and lines in box characters; else plain ASCII
 };
 
-/// Columns that a UTF-8 text takes: one a code point, none for a colour.
+/// Columns that a UTF-8 text takes, as glyphs.h says; none for a colour.
 [[nodiscard]] std::size_t columns(const std::string& text);
 /// Words broken into lines of at most `width` columns; `first` before the first line, and as many
 /// blanks before the others. A word longer than a line stands alone.

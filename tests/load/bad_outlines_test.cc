@@ -99,8 +99,22 @@ INSTANTIATE_TEST_SUITE_P(
         Slip{"ThreePeople",
              "  people: 2\n",
              "  people: 3\n",
-             {"\"3\" is out of range; expected 1 or 2"}}),
+             {"\"3\" is out of range; expected 1 or 2"}},
+        Slip{"OneAndAHalfPeople",
+             "  people: 2\n",
+             "  people: 1.5\n",
+             {"\"1.5\" is no whole number; expected 1 or 2"}}),
     claim_of);
+
+TEST(Load, APartWithoutPiecesOnAnOutlineIsComplainedOf) {
+  const std::string text =
+      edited(stage(), "    pieces:\n      capsule: dynamic capsule\n      pins: plug\n",
+             "    pieces: {}\n");
+  ASSERT_FALSE(text.empty());
+  const auto rules = rules_from(text, "r");
+  ASSERT_FALSE(rules);
+  EXPECT_EQ(rules.error().front().what, "no pieces");
+}
 
 TEST(Load, ATradeMayHaveNoOutlines) {
   const std::string text = stage();
