@@ -53,7 +53,8 @@
   function kept() {
     try {
       const value = JSON.parse(localStorage.getItem(kKept));
-      return value !== null && (!value.case || Array.isArray(value.case.done)) ? value : {};
+      const { case: one, route, chosen, aside } = Object(value);
+      return one && !Array.isArray(one.done) ? {} : { case: one, route, chosen, aside };
     } catch {
       return {};
     }

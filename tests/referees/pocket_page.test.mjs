@@ -387,6 +387,8 @@ test('a case outlives a reload, and what was kept wrongly does no harm', async (
     await page.reload();
     await page.waitForSelector('main h2');
     assert.equal(await heading(page), 'Before anything else', value);
+    await tap(page, /^left vocal/);
+    assert.equal(await heading(page), 'left vocal', value);
   }
   assert.deepEqual(wrong, []);
   await close();
