@@ -59,8 +59,8 @@ class Bars {
   void draw(const Bar& bar) {
     write(bar.label);
     y_ += kGap - 2;
-    if (bar.of > 0) rectangle(bar.of, "fill=\"#fff\" stroke=\"#000\" stroke-width=\"1.5\"");
-    rectangle(bar.value, "fill=\"#000\"");
+    if (bar.of > 0) rectangle(bar.of, R"(fill="#fff" stroke="#000" stroke-width="1.5")");
+    rectangle(bar.value, R"(fill="#000")");
     const double end = kEdge + std::max(bar.value, bar.of) * room_ / largest_ + kGap;
     svg_ += fmt::format("<text x=\"{:.1f}\" y=\"{:.1f}\">{}</text>\n", end, y_ + kBar - 1,
                         escaped(bar.text));

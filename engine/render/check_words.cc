@@ -84,6 +84,7 @@ std::vector<std::string> step_cautions(const moves::Setting& setting, const rout
     cautions = rules.signals[setting.chain().routes[step.routes.front()].signal].cautions;
   }
   std::vector<std::string> words;
+  words.reserve(cautions.size());
   for (const std::size_t one : cautions) words.push_back(rules.cautions[one].words);
   return words;
 }

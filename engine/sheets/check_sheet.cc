@@ -38,7 +38,7 @@ const faults::Rules& rules_of(const routine::Round& round) {
 }
 
 Words place_words(const chain::Chain& chain, const Step& step) {
-  const Words to = name(chain.places[step.to].name);
+  Words to = name(chain.places[step.to].name);
   if (step.from == step.to) return to;
   return "Set it up in the " + name(chain.places[step.from].name) + ", listen in the " + to + ".";
 }
@@ -137,6 +137,7 @@ Result<Block> levels(const routine::Round& round, const std::string& coupler) {
   if (coupler.empty()) return Block();
   if (set == sets.end()) {
     std::vector<std::string> names;
+    names.reserve(sets.size());
     for (const auto& one : sets) names.push_back(one.name);
     return tl::unexpected(Problems{{{"--coupler", 0, 0},
                                     "no reference levels \"" + coupler + "\"",

@@ -57,6 +57,10 @@ Block habits(const history::Progress& progress) {
   return section(2, "Where the minutes went", table(by_habit));
 }
 
+std::string counted(std::size_t count, const char* what, const char* which) {
+  return fmt::format("{} {}{} {}", count, what, count == 1 ? "" : "s", which);
+}
+
 Block care(const history::Progress& progress) {
   std::size_t changed = 0;
   std::size_t unchecked = 0;
@@ -68,12 +72,11 @@ Block care(const history::Progress& progress) {
   }
   return section(
       2, "Care",
-      facts({{"Told nothing", fmt::format("{} moves that could not tell anything", nothing)},
-             {"Left changed",
-              fmt::format("{} drills that ended with something not put back", changed)},
-             {"Not checked", fmt::format("{} drills without a check that was due", unchecked)},
+      facts({{"Told nothing", counted(nothing, "move", "that could not tell anything")},
+             {"Left changed", counted(changed, "drill", "that ended with something not put back")},
+             {"Not checked", counted(unchecked, "drill", "without a check that was due")},
              {"Not borne out",
-              fmt::format("{} claims that the answers did not support", progress.unsupported)}}));
+              counted(progress.unsupported, "claim", "that the answers did not support")}}));
 }
 
 Block sureness(const drill::Calibration& calibration) {

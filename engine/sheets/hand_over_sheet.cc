@@ -21,6 +21,7 @@ const std::string kStyle = R"css(.apart{border:.15rem dashed #000;padding:.1rem 
 
 std::vector<Words> words_of(const guide::Case& one, const std::vector<std::string>& lines) {
   std::vector<Words> words;
+  words.reserve(lines.size());
   for (const std::string& line : lines) {
     words.emplace_back(said_names(one.setting().chain(), line));
   }
@@ -58,13 +59,25 @@ Block not_put_back(const guide::Case& one, const guide::Ending& ending) {
   return section(2, "Still to be put back", list(words_of(one, ending.put_back)), "apart");
 }
 
+std::string line_of(const guide::Case& one, const guide::Suspect& suspect) {
+  return capital(said_names(one.setting().chain(), suspect.words));
+}
+
+Block causes(const guide::Case& one, const guide::Ending& ending) {
+  Table found{"", {"Cause", "how sure"}, {}, "chances"};
+  for (const guide::Suspect& cause : ending.causes) {
+    found.rows.push_back({line_of(one, cause), render::percent(cause.chance)});
+  }
+  return section(2, "What it was, as far as anybody can tell",
+                 found.rows.empty() ? paragraph("Nothing stands out.") : table(found));
+}
+
 Block suspects(const guide::Case& one) {
   const plan::Picture picture = one.picture();
   Table ranked{"", {"Cause", "how likely now"}, {}, "chances"};
   for (const guide::Suspect& suspect : one.suspects(picture)) {
     if (suspect.chance < kWorthALine || ranked.rows.size() == kMostSuspects) break;
-    ranked.rows.push_back({capital(said_names(one.setting().chain(), suspect.words)),
-                           render::percent(suspect.chance)});
+    ranked.rows.push_back({line_of(one, suspect), render::percent(suspect.chance)});
   }
   Block body = ranked.rows.empty() ? paragraph("Nothing stands out.") : table(ranked);
   body += paragraph(
@@ -125,14 +138,17 @@ Block people() {
 
 std::string hand_over_sheet(const guide::Case& one, const CaseOnPaper& about) {
   const guide::Ending ending = one.ending(one.advise().stage);
+  const bool is_over =
+      ending.stage == guide::Stage::mended || ending.stage == guide::Stage::nothing_found;
   Page around;
   around.title = "For the service engineer";
   around.about = one.setting().installation().name;
   around.date = about.date;
   around.style = kStyle;
   return page(around,
-              complaint(one, about, ending) + not_put_back(one, ending) + suspects(one) +
-                  bring(one) + done(one) + exchanged(one) +
+              complaint(one, about, ending) + not_put_back(one, ending) +
+                  (is_over ? causes(one, ending) : suspects(one)) + bring(one) + done(one) +
+                  exchanged(one) +
                   listed_under(one, "Ruled out, or hardly possible (under 1 %)", ending.ruled_out) +
                   listed_under(one, "Found bad: label it, and keep it out of the drawer",
                                ending.throw_out) +

@@ -127,8 +127,8 @@ std::string in_css(const std::string& text) {
   for (std::size_t at = 0; at < text.size();) {
     const std::string character = next_character(text, at);
     const char first = character.front();
-    const bool sign =
-        character.size() == 1 && !std::isalnum(static_cast<unsigned char>(first)) && first != ' ';
+    const bool sign = character.size() == 1 &&
+                      std::isalnum(static_cast<unsigned char>(first)) == 0 && first != ' ';
     out += sign ? fmt::format("\\{:x} ", static_cast<unsigned>(first)) : character;
   }
   return "\"" + out + "\"";
@@ -263,7 +263,7 @@ Block picture(const std::string& svg, const std::string& title, const Words& wor
               const std::string& look) {
   const std::string opening = "<svg";
   assert(svg.compare(0, opening.size(), opening) == 0);
-  const std::string named = opening + fmt::format(" role=\"img\" aria-label=\"{}\"", plain(title)) +
+  const std::string named = opening + fmt::format(R"( role="img" aria-label="{}")", plain(title)) +
                             svg.substr(opening.size());
   const std::string below = words.empty() ? "" : element("figcaption", {}, words.markup());
   return block_of("figure", {{"class", look}}, named + below);

@@ -58,7 +58,7 @@ Block bought(const render::StockTitle& title, const stock::Answer& answer) {
   std::vector<Words> lines;
   for (std::size_t index = 0; index < one.list.held.size(); ++index) {
     if (one.list.held[index] == 0) continue;
-    lines.push_back(fmt::format("{} x {}", one.list.held[index], answer.curve->parts[index]));
+    lines.emplace_back(fmt::format("{} x {}", one.list.held[index], answer.curve->parts[index]));
   }
   return section(
       2, "For " + render::money_text(one.budget, title.money) + ", on top of what is there",

@@ -2,10 +2,11 @@
 
 namespace whichlink::sheets {
 
+namespace {
+
 // Black on white, and nothing told by a colour: kinds are told by words, and by lines that print.
 // Fonts are the reader's own. Paper has no fixed size, so that A4 and letter both do.
-const std::string& common_style() {
-  static const std::string style = R"css(
+const std::string kCommon = R"css(
 :root{color-scheme:light}
 *,::before,::after{box-sizing:border-box}
 html{font:112.5%/1.4 "Liberation Sans",Arial,Helvetica,"DejaVu Sans",sans-serif;color:#000;background:#fff}
@@ -66,7 +67,11 @@ p{orphans:3;widows:3}
 .on-screen{display:none}
 }
 )css";
-  return style;
+
+}  // namespace
+
+const std::string& common_style() {
+  return kCommon;
 }
 
 }  // namespace whichlink::sheets

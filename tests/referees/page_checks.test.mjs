@@ -34,6 +34,8 @@ const kBroken = [
   ['text off the page', '<p>More.', '<p style="position:absolute;left:-20px">More.', /off the page/],
   ['text that is cut', '<p>More.', '<p style="overflow:hidden;height:8px">More.', /cut: "More/],
   ['small text', '<p>More.', '<p style="font-size:9px">More.', /9.0 px is small/],
+  ['text that fits by a hair', '<p>More.',
+    '<p style="overflow:hidden;width:2.7em;white-space:nowrap">More.', /wide spacing: cut: "More/],
   ['a word that is broken', '<p>More.', '<p style="width:1em;overflow-wrap:anywhere">More.',
     /a word is broken: "More/],
   ['focus that is not seen', 'a:focus{outline:3px solid}', 'a:focus{outline:none}',

@@ -103,7 +103,7 @@ TEST(Html, PageIsBalancedAndHasWhatReadersNeed) {
       section(2, "One", paragraph("text") + list(std::vector<Words>{"a", "b"})) +
       table({"Plugs", {"from", "to"}, {{"a", "b"}, {tick_box(), strong("d")}}, ""}) +
       facts({{"who", "nobody"}}) + blank("Initials") + cautions({"Headset off."}) +
-      picture("<svg viewBox=\"0 0 1 1\"><path d=\"M0 0\"/></svg>", "A \"dot\"", "below") +
+      picture(R"(<svg viewBox="0 0 1 1"><path d="M0 0"/></svg>)", R"(A "dot")", "below") +
       numbered(
           std::vector<Block>{paragraph(link_to("one", "there")), box("frame", paragraph("x"))});
   const std::string whole = page(sample(), body, paragraph("last"));

@@ -13,6 +13,7 @@
 #include "sheets/html.h"
 #include "sheets/names.h"
 #include "sheets/notice_sheet.h"
+#include "sheets/stock_sheet.h"
 #include "sheets/year_sheet.h"
 
 namespace whichlink::sheets {
@@ -147,6 +148,51 @@ TEST(YearSheet, HasTheNumbersOfItsPicturesInTables) {
   EXPECT_TRUE(holds(page, ">not known</span>"));
   EXPECT_EQ(count(page, "<svg"), count(page, "<figure"));
   EXPECT_EQ(count(page, "<table"), 3U);
+}
+
+TEST(DrillSheet, HasEachDrillAndWhatTheMinutesWentBy) {
+  record::Drilled one;
+  one.trainee = "T1";
+  one.lesson = "one change at a time";
+  one.drill_case = "a cord";
+  one.at = "2026-10-01T09:00:00";
+  one.ideal = 30;
+  one.lost = 10;
+  one.not_put_back = 1;
+  one.losses = {{"a habit of another version", 10}};
+  one.claims = {{"cord", .9, .8, true, true}};
+  record::Drilled other = one;
+  other.at = "2026-10-02T09:00:00";
+  other.lost = 30;
+  other.not_put_back = 0;
+  const std::string page = drill_sheet(history::progress_of("T1", {one, other}), kDate);
+  EXPECT_TRUE(holds(page, "<span>75</span>"));            // 30 of 40
+  EXPECT_TRUE(holds(page, "<span>50</span>"));            // 30 of 60
+  EXPECT_TRUE(holds(page, "60 of 100 over all, 50 in"));  // 60 of 100
+  EXPECT_TRUE(holds(page, "A habit of another version"));
+  EXPECT_TRUE(holds(page, "1 drill that ended"));
+  EXPECT_TRUE(holds(page, "Brier score 0.010 over 2 claims"));  // (1 - .9) squared
+}
+
+TEST(StockSheet, SaysWhatToOrderAndLeavesRoomToCount) {
+  stock::Line cord;
+  cord.name = "cord <3>";
+  cord.hold = 3;
+  cord.on_hand = 1;
+  cord.order = 2;
+  cord.lead_days = 8;
+  cord.per_year = 1.5;
+  stock::Line unused;
+  unused.name = "swab";
+  stock::Answer answer;
+  answer.parts = {cord};
+  answer.supplies = {unused};
+  const std::string page = stock_sheet({"Cupboard", "min", false, 10, 1}, answer, kDate);
+  EXPECT_TRUE(holds(page, "2 x <strong><bdi>cord &lt;3&gt;</bdi></strong>, comes in 8 days"));
+  EXPECT_TRUE(holds(page, ">counted</th>"));
+  EXPECT_FALSE(holds(page, "Swab"));  // nobody asks for one
+  answer.parts.front().order = 0;
+  EXPECT_TRUE(holds(stock_sheet({"Cupboard", "min", false, 10, 1}, answer, kDate), "Nothing."));
 }
 
 TEST(Bars, AreAsLongAsTheirNumbersAndSayThem) {
