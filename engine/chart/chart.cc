@@ -64,7 +64,7 @@ class Folder {
   Chart fold() {
     Chart chart;
     chart.complaint = tree_.complaint;
-    if (opened_.count(0) == 0) {
+    if (!opened_.contains(0)) {
       const Branch end = ended(0, {});
       chart.at_once = End{end.kind, end.minutes_mass, end.chores};
       count(end.kind, end.mass, end.minutes_mass, end.chores.still_wrong, chart.numbers);
@@ -81,7 +81,7 @@ class Folder {
   // Keeps the nodes from which some way ends otherwise than by leaving the chart.
   bool keep_useful(std::size_t index, const std::set<std::size_t>& opened) {
     const Node& node = tree_.nodes[index];
-    if (opened.count(index) == 0) return end_at(node) != EndKind::program;
+    if (!opened.contains(index)) return end_at(node) != EndKind::program;
     bool is_useful = false;
     for (const Answer& answer : node.answers) {
       is_useful = keep_useful(answer.node, opened) || is_useful;
@@ -119,7 +119,7 @@ class Folder {
     std::vector<std::string> lines{node.move->name, joint.words};
     for (const Answer& answer : node.answers) {
       Branch branch;
-      if (opened_.count(answer.node) != 0) {
+      if (opened_.contains(answer.node)) {
         branch.outcomes = answer.outcomes;
         branch.mass = tree_.nodes[answer.node].chance;
         branch.joint = join(answer.node);
@@ -255,7 +255,7 @@ class Folder {
   // Chance of service where the guide would go on.
   [[nodiscard]] double service_soon(std::size_t index) const {
     const Node& node = tree_.nodes[index];
-    if (opened_.count(index) == 0) {
+    if (!opened_.contains(index)) {
       const bool soon = node.stage == guide::Stage::under_way && end_at(node) == EndKind::service;
       return soon ? node.chance : 0;
     }

@@ -35,7 +35,7 @@ class Pruner {
     std::stable_sort(cut_.begin(), cut_.end(),
                      [](const Branch& a, const Branch& b) { return a.worth > b.worth; });
     for (const Branch& branch : cut_) {
-      if (branch.root != 0 && kept_.count(parents_[branch.root]) == 0) continue;
+      if (branch.root != 0 && !kept_.contains(parents_[branch.root])) continue;
       std::set<std::size_t> more = kept_;
       more.insert(branch.nodes.begin(), branch.nodes.end());
       Chart larger = chart_of(setting_, tree_, more);
@@ -63,7 +63,7 @@ class Pruner {
   // Cases that end on the page below a node, as they count.
   double ended(std::size_t index, std::vector<std::size_t>& nodes) {
     const Node& node = tree_.nodes[index];
-    if (kept_.count(index) == 0) return worth_unopened(node);
+    if (!kept_.contains(index)) return worth_unopened(node);
     nodes.push_back(index);
     double sum = 0;
     for (const Answer& answer : node.answers) {

@@ -213,9 +213,11 @@ class Wording {
         if (number != number_of_.end()) minds.insert(number->second + 1);
       }
     }
-    std::vector<std::string> numbers;
-    for (const std::size_t mind : minds) numbers.push_back(std::to_string(mind));
-    if (!numbers.empty()) text += " Mind " + listed(numbers, ", ") + ".";
+    std::string numbers;
+    for (const std::size_t mind : minds) {
+      numbers += (numbers.empty() ? "" : ", ") + std::to_string(mind);
+    }
+    if (!numbers.empty()) text += " Mind " + numbers + ".";
     return text;
   }
 
