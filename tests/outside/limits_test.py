@@ -107,8 +107,8 @@ class Limits(unittest.TestCase):
         text = installation(routes=3, comment=5 << 20)
         self.assertGreater(len(text), 5e6)
         self.assertIn('3 routes', self.answers(text, 'survey', 'large.yaml'))
-        self.refuses(r'^large\.yaml: the file is too large; expected at most 8 MB$', installation(comment=9 << 20), 'survey',
-                     'large.yaml')
+        self.refuses(r'^large\.yaml: the file is too large; expected at most 8 MB$', installation(comment=9 << 20),
+                     'survey', 'large.yaml')
 
     def test_ten_thousand_elements(self):
         text = installation(routes=10, loose=9900)
