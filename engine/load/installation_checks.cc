@@ -9,6 +9,10 @@ namespace {
 
 using chain::Chain;
 
+/// Elements that one route may pass, lane by lane: what ranks them grows with the square of their
+/// number.
+constexpr std::size_t kLongestWay = 1'000;
+
 class ChainChecks {
  public:
   ChainChecks(const moves::Installation& installation, const InstallationPlaces& at,
@@ -146,6 +150,11 @@ class ChainChecks {
       case chain::Fault::looped:  // check_rings let none pass
       case chain::Fault::none:
         break;
+    }
+    if (const std::size_t length = traced.path.conductors.size(); length > kLongestWay) {
+      complaints_.add(at_.routes[id].name, way + " passes " + std::to_string(length) + " elements",
+                      "at most " + std::to_string(kLongestWay));
+      return;
     }
     if (traced.ends != std::vector<ConductorId>{route.to}) {
       complaints_.add(at_.routes[id].to, way + " ends at " + listed(traced.ends),

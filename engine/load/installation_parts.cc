@@ -94,7 +94,8 @@ void InstallationReader::add_part(chain::Part part, std::optional<PartKindId> ki
   at_.parts.add(at);
   const std::string part_name = part.name;
   const bool too_many = built_.chain.conductors.size() > kMostConductors;
-  if (kind && too_many) {
+  if (kind && too_many && !said_too_many_) {
+    said_too_many_ = true;  // once: those that follow are too many as well
     complaints_.add(at, "the installation has too many lanes in all",
                     "at most " + std::to_string(kMostConductors));
   }

@@ -82,6 +82,7 @@ class InstallationReader {
   Complaints& complaints_;
   moves::Installation built_;
   bool has_meter_ = true;
+  bool said_too_many_ = false;
   double days_since_pass_ = 0;
   InstallationPlaces at_;
   Index<PlaceId> places_;

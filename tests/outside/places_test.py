@@ -77,7 +77,8 @@ class Places(unittest.TestCase):
         self.assertRegex(self.out(['survey', 'two-room-booth']), '[\u2500-\u257f]')
 
     NAMES = {'left phone': 'o\u0308stlich \U0001f3a7', 'right phone': '\u05d9\u05de\u05d9\u05df',
-             'bone': '\u65e5\u672c\u8a9e\u306e\u90e8\u5c4b', 'One-room clinic, Harrow Lane practice': 'Zimmer \u2116 1 \U0001f468\u200d\u2695\ufe0f'}
+             'bone': '\u65e5\u672c\u8a9e\u306e\u90e8\u5c4b',
+             'One-room clinic, Harrow Lane practice': 'Zimmer \u2116 1 \U0001f468\u200d\u2695\ufe0f'}
 
     def test_names_in_any_script_come_back_and_columns_stand(self):
         model = (ROOT / 'models' / 'single-room.yaml').read_text()
@@ -147,20 +148,21 @@ class Places(unittest.TestCase):
             (['isolate', *CASE], []), (['isolate', *CASE, *answers, *on], record),
             (['isolate', *CASE, '--keep', 'kept.yaml'], ['kept.yaml']), (['rank', '--evidence', 'kept.yaml'], []),
             (['tables', '--model', 'single-room', '--route', 'bone'], []),
-            (['tables', '--model', 'single-room', '--route', 'button', '--heard', 'dead', '--format', 'pomdp', '--faults',
-              '1', '--standings', '1'], []),
+            (['tables', '--model', 'single-room', '--route', 'button', '--heard', 'dead', '--format', 'pomdp',
+              '--faults', '1', '--standings', '1'], []),
             (['check', '--model', 'single-room', *on], record), (['check', '--model', 'single-room'], []),
             (['session', '--model', 'single-room', '--code', 'A1', '--route', 'bone', *on], record),
             (['log', '--record', 'r.db'], record), (['log', '--record', 'r.db', '--checks', '--csv'], record),
             (['rates', '--model', 'single-room', *on], record),
             (['lookback', '--model', 'single-room', '--found', '2026-11-25', *on], record),
             (['interval', '--model', 'single-room', '--plot', 'i.svg'], ['i.svg']),
-            (['stock', '--model', 'screening-set', '--cases', '3', '--budget', '9', '--plot', 's.svg', '--curve', 's.csv'],
-             ['s.svg', 's.csv']),
+            (['stock', '--model', 'screening-set', '--cases', '3', '--budget', '9', '--plot', 's.svg', '--curve',
+              's.csv'], ['s.svg', 's.csv']),
             (['trial', '--model', 'single-room', '--route', 'bone', '--cases', '2', '--plot', 't.svg'], ['t.svg']),
-            (['new', '--rules', 'hearing', '--answers', str(CASES / 'new-clinic.txt'), '--out', 'n.yaml', '--draw', 'n.svg'],
-             ['n.yaml', 'n.svg']),
-            (['drill'], []), (['drill', '--lesson', '1', *drill, '--print', 'p.txt', '--plot', 'd.svg'], ['p.txt', 'd.svg']),
+            (['new', '--rules', 'hearing', '--answers', str(CASES / 'new-clinic.txt'), '--out', 'n.yaml', '--draw',
+              'n.svg'], ['n.yaml', 'n.svg']),
+            (['drill'], []),
+            (['drill', '--lesson', '1', *drill, '--print', 'p.txt', '--plot', 'd.svg'], ['p.txt', 'd.svg']),
             (['drill', '--lesson', '1', '--trainee', 'T1', *drill, *on], record),
             (['drill', '--class', '--record', 'r.db'], record)]
         tried = set()
