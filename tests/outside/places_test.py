@@ -164,7 +164,11 @@ class Places(unittest.TestCase):
             (['drill'], []),
             (['drill', '--lesson', '1', *drill, '--print', 'p.txt', '--plot', 'd.svg'], ['p.txt', 'd.svg']),
             (['drill', '--lesson', '1', '--trainee', 'T1', *drill, *on], record),
-            (['drill', '--class', '--record', 'r.db'], record)]
+            (['drill', '--class', '--record', 'r.db'], record),
+            (['sheet', 'chain', '--model', 'single-room'], []),
+            (['sheet', 'check', '--model', 'single-room', '--out', 'c.html'], ['c.html']),
+            (['sheet', 'year', '--model', 'single-room', '--year', '2026', '--record', 'r.db', '--out', 'y.html'],
+             record | {f'{work}/y.html'})]
         tried = set()
         for words, named in commands:
             may = {path if path.startswith('/') else f'{work}/{path}' for path in named}
