@@ -114,6 +114,7 @@ std::string complaint_words(const guide::Case& one) {
 std::vector<std::string> caution_words(const faults::Rules& rules,
                                        const std::vector<std::size_t>& cautions) {
   std::vector<std::string> words;
+  words.reserve(cautions.size());
   for (const std::size_t caution : cautions) words.push_back(rules.cautions[caution].words);
   return words;
 }
