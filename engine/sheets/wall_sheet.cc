@@ -27,7 +27,8 @@ const std::string kRarer =
 const std::string kStyle =
     R"css(@page{margin:11mm 11mm 16mm}
 .chart h2{margin:0 0 .3em;font-size:1.6em;line-height:1.22;display:flex;gap:.5em;align-items:baseline}
-.chart h2 .what{flex:1}
+.chart h2{flex-wrap:wrap}
+.chart .what{flex:1;min-width:0;overflow-wrap:anywhere}
 .chart p{margin:0}
 .boxes{list-style:none;padding:0;margin:.5em 0;columns:2 20rem;column-gap:.9em}
 .boxes>li{break-inside:avoid;margin:0;padding-bottom:.35em}
@@ -41,7 +42,7 @@ const std::string kStyle =
 .step .ways{list-style:none;padding:0}
 .ways li{border-top:1px solid #000;padding:.06em 0}
 .way{display:flex;gap:.5em}
-.way .if{flex:1;min-width:0}
+.way .if{flex:1;min-width:0;overflow-wrap:anywhere}
 .way .to{font-weight:bold;white-space:nowrap}
 .way a{display:inline-block;min-width:1.5rem;min-height:1.5rem}
 .ends{font-size:.953em;border:.1em solid #000;padding:.15em .35em}
