@@ -91,13 +91,15 @@ std::string one_of(const std::vector<std::string>& names) {
   constexpr std::size_t kShown = 8;
   if (names.empty()) return "nothing";
   std::string text = names.front();
-  const std::size_t shown = std::min(names.size(), kShown);
+  // The one name that is left is no longer than the words that it is left.
+  const std::size_t shown = names.size() <= kShown + 1 ? names.size() : kShown;
   for (std::size_t index = 1; index < shown; ++index) {
     const bool last = index + 1 == names.size();
     text += (last ? " or " : ", ") + names[index];
   }
-  if (names.size() > kShown)
-    text += " or one of " + std::to_string(names.size() - kShown) + " more";
+  if (names.size() > shown) {
+    text += " or one of " + std::to_string(names.size() - shown) + " more";
+  }
   return text;
 }
 

@@ -47,7 +47,7 @@ using Result = tl::expected<Value, Problems>;
 /// cord".
 [[nodiscard]] std::string nearest(const std::string& given, const std::vector<std::string>& known);
 
-/// "a, b or c": at most eight names, then "or one of N more".
+/// "a, b or c"; of ten names and more the first eight, then "or one of N more".
 [[nodiscard]] std::string one_of(const std::vector<std::string>& names);
 
 }  // namespace whichlink

@@ -60,6 +60,7 @@ TEST(OneOf, NamesAreListedAsInSpeech) {
 
 TEST(OneOf, NoMoreThanEightNamesAreListed) {
   EXPECT_EQ(one_of({"1", "2", "3", "4", "5", "6", "7", "8"}), "1, 2, 3, 4, 5, 6, 7 or 8");
+  EXPECT_EQ(one_of({"1", "2", "3", "4", "5", "6", "7", "8", "9"}), "1, 2, 3, 4, 5, 6, 7, 8 or 9");
   EXPECT_EQ(one_of({"1", "2", "3", "4", "5", "6", "7", "8", "9", "10"}),
             "1, 2, 3, 4, 5, 6, 7, 8 or one of 2 more");
 }

@@ -14,7 +14,7 @@ const Slip kBadName[] = {
      "    button: button\n"sv,
      "    button: buton\n"sv,
      {"f:13:13: there is no kind of part \"buton\"; expected bell cord, twin line, twin wall line, "
-      "button, wire, barrel plug, barrel jack, spade plug or one of 1 more (did you mean "
+      "button, wire, barrel plug, barrel jack, spade plug or bell (did you mean "
       "\"button\"?)"}},
     {"AnUnknownPlaceOfParts",
      "  porch:\n    button"sv,
