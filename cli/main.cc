@@ -48,10 +48,10 @@ std::string command_hint(const CLI::App& program, int argc, char** argv) {
     if (names.empty() || word[0] == '-') break;
     if (std::find(names.begin(), names.end(), word) == names.end()) {
       const std::string kind = at == &program ? "command" : at->get_name();
-      return whichlink::to_line({{"", 0, 0},
-                                 "no " + kind + " \"" + word + "\"",
-                                 whichlink::one_of(names),
-                                 whichlink::nearest(word, names)});
+      std::string what = "no " + kind + " \"";
+      what += word + "\"";
+      return whichlink::to_line(
+          {{"", 0, 0}, what, whichlink::one_of(names), whichlink::nearest(word, names)});
     }
     at = at->get_subcommand(word);
   }

@@ -38,7 +38,7 @@ bool locale_is_utf8() {
 fs::path data_folder() {
   std::error_code none;
   const fs::path program = fs::read_symlink("/proc/self/exe", none);
-  const fs::path beside = program.parent_path().parent_path() / "share" / "whichlink";
+  fs::path beside = program.parent_path().parent_path() / "share" / "whichlink";
   if (!none && fs::is_directory(beside / "rules", none)) return beside;
   return WHICHLINK_INSTALLED_DATA;
 }
