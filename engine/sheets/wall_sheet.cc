@@ -29,6 +29,7 @@ const std::string kStyle =
 .chart h2{margin:0 0 .3em;font-size:1.6em;line-height:1.22;display:flex;gap:.5em;align-items:baseline}
 .chart h2{flex-wrap:wrap}
 .chart .what{flex:1;min-width:0;overflow-wrap:anywhere}
+.chart h2 .what{flex-basis:8em}
 .chart p{margin:0}
 .boxes{list-style:none;padding:0;margin:.5em 0;columns:2 20rem;column-gap:.9em}
 .boxes>li{break-inside:avoid;margin:0;padding-bottom:.35em}
