@@ -36,14 +36,20 @@ class Wall : public ::testing::TestWithParam<std::string> {
   std::vector<chart::Chart> charts_;
   std::vector<WallChart> words_;
 };
-INSTANTIATE_TEST_SUITE_P(Shipped, Wall,
-                         ::testing::Values("single-room", "screening-set", "small-stage",
-                                           "two-room-booth"),
-                         [](const auto& one) {
-                           std::string name = one.param;
-                           name.erase(std::remove(name.begin(), name.end(), '-'), name.end());
-                           return name;
-                         });
+
+std::vector<std::string> rooms() {
+  std::vector<std::string> names = {"single-room", "screening-set", "small-stage"};
+#ifndef WHICHLINK_SANITIZED
+  names.push_back("two-room-booth");
+#endif
+  return names;
+}
+
+INSTANTIATE_TEST_SUITE_P(Shipped, Wall, ::testing::ValuesIn(rooms()), [](const auto& one) {
+  std::string name = one.param;
+  name.erase(std::remove(name.begin(), name.end(), '-'), name.end());
+  return name;
+});
 
 TEST_P(Wall, EveryRowLeadsOnwardOrToAnEndThatIsExplained) {
   ASSERT_FALSE(words_.empty());
