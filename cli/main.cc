@@ -48,8 +48,8 @@ std::string command_hint(const CLI::App& program, int argc, char** argv) {
     if (names.empty() || word[0] == '-') break;
     if (std::find(names.begin(), names.end(), word) == names.end()) {
       const std::string kind = at == &program ? "command" : at->get_name();
-      std::string what = "no " + kind + " \"";
-      what += word + "\"";
+      std::string what = "no ";
+      what.append(kind).append(" \"").append(word).append("\"");
       return whichlink::to_line(
           {{"", 0, 0}, what, whichlink::one_of(names), whichlink::nearest(word, names)});
     }
