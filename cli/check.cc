@@ -6,6 +6,7 @@
 
 #include "case_options.h"
 #include "check_journal.h"
+#include "check_options.h"
 #include "history/check_events.h"
 #include "load/load.h"
 #include "prompt.h"
@@ -19,12 +20,10 @@ namespace {
 
 struct Options {
   std::string model;
-  std::string list;
-  std::string listener;
+  CheckOptions about;
   std::string coupler;
   RecordOptions record;
   std::string answers;
-  std::optional<double> trip_db;
   bool resume = false;
   bool json = false;
 };
@@ -340,14 +339,8 @@ class Checking {
 };
 
 routine::CheckFile begun(const Options& options) {
-  routine::CheckFile events;
+  routine::CheckFile events = check_of(options.about);
   events.model = options.model;
-  events.list = options.list;
-  events.list_place = {"--list", 0, 0};
-  events.listener = options.listener;
-  events.listener_place = {"--listener", 0, 0};
-  events.trip_db = options.trip_db;
-  events.trip_place = {"--trip", 0, 0};
   events.at = options.record.clock().now();
   return events;
 }
@@ -417,13 +410,7 @@ Command check_command(CLI::App& program) {
       "check", "Listen to every route in turn, the routine check, and mark what fails");
   app->add_option("--model", options->model,
                   "The installation: a file, or the name of one that comes with whichlink");
-  app->add_option("--list", options->list, "Which list of the rules: daily or weekly");
-  app->add_option("--listener", options->listener, "Who listens: practised or new");
-  app->add_option("--trip", options->trip_db,
-                  "From which change in dB an own threshold counts: 5 or 10")
-      ->check([](const std::string& text) {
-        return number_in(text) ? "" : "\"" + text + "\" is no trip level; expected 5 or 10";
-      });
+  add_check_options(*app, options->about);
   app->add_option("--coupler", options->coupler,
                   "Which reference levels a meter's reading is held against");
   add_record_option(*app, options->record);

@@ -1,16 +1,14 @@
 #include <algorithm>
 #include <atomic>
-#include <future>
 #include <mutex>
-#include <thread>
 
+#include "base/cores.h"
 #include "chart/chart.h"
 
 namespace whichlink::chart {
 namespace {
 
 // As many as a trial has (judged).
-constexpr std::size_t kMostThreads = 8;
 
 double worth_of(const Numbers& numbers, const Fitting& fitting) {
   return 1 - numbers.program - (1 - fitting.soon_counts) * numbers.service_soon -
@@ -115,24 +113,14 @@ std::vector<Chart> all_fitted(const moves::Setting& setting,
   std::atomic<std::size_t> next{0};
   std::mutex telling;
   std::size_t done = 0;
-  const auto work = [&] {
+  on_every_core([&](std::size_t /*worker*/, std::size_t /*workers*/) {
     for (std::size_t index = next++; index < complaints.size(); index = next++) {
       charts[index] = fitted(setting, complaints[index], fitting);
       const std::scoped_lock lock(telling);
       ++done;
       if (progress) progress(static_cast<double>(done) / static_cast<double>(complaints.size()));
     }
-  };
-  const std::size_t threads =
-      std::clamp<std::size_t>(std::thread::hardware_concurrency(), 1, kMostThreads);
-  // Where no thread is to be had, the others take its share.
-  constexpr auto kIfPossible = std::launch::async | std::launch::deferred;
-  std::vector<std::future<void>> others;
-  for (std::size_t thread = 1; thread < threads; ++thread) {
-    others.push_back(std::async(kIfPossible, work));
-  }
-  work();
-  for (std::future<void>& other : others) other.get();
+  });
   return charts;
 }
 

@@ -14,7 +14,7 @@ namespace {
 // opened (judged: a box for one case in 100 is not read).
 constexpr double kRarestAnswer = 0.002;
 constexpr double kRarestStep = 0.01;
-// Who is blamed less is not worth a word.
+// Who is blamed less is not worth a word (judged).
 constexpr double kLeastBlame = 0.02;
 
 const faults::Sense& sense_of(const moves::Setting& setting, const moves::Move& move) {

@@ -60,6 +60,9 @@ Progress progress_of(const std::string& trainee, std::vector<record::Drilled> dr
   progress.late = losses_of({drills.begin() + half, drills.end()});
   std::vector<drill::Said> said;
   for (const record::Drilled& one : drills) {
+    progress.told_nothing += one.told_nothing;
+    if (one.not_put_back > 0) ++progress.left_changed;
+    if (one.unchecked > 0 || one.borrowed_left_in) ++progress.unchecked;
     for (const record::DrillClaim& claim : one.claims) {
       said.push_back({claim.sure, claim.is_true});
       if (!claim.supported) ++progress.unsupported;

@@ -30,7 +30,10 @@ struct Progress {
   std::vector<record::Drilled> drills;  ///< oldest first
   Losses all, late;                     ///< late: the second half of the drills
   drill::Calibration calibration;
-  std::size_t unsupported = 0;  ///< claims
+  std::size_t unsupported = 0;   ///< claims
+  std::size_t told_nothing = 0;  ///< moves
+  std::size_t left_changed = 0;  ///< drills that ended with something not put back
+  std::size_t unchecked = 0;  ///< drills without a check that was due, or with a borrowed part in
 };
 [[nodiscard]] Progress progress_of(const std::string& trainee, std::vector<record::Drilled> drills);
 

@@ -118,18 +118,11 @@ std::string progress_page(const history::Progress& progress, const Style& style)
     out +=
         "\n" + bold("Where the minutes went", style) + "\n" + habits_block(progress.all, 5, style);
   }
-  std::size_t changed = 0;
-  std::size_t unchecked = 0;
-  std::size_t nothing = 0;
-  for (const record::Drilled& one : progress.drills) {
-    changed += one.not_put_back > 0 ? 1 : 0;
-    unchecked += one.unchecked > 0 || one.borrowed_left_in ? 1 : 0;
-    nothing += one.told_nothing;
-  }
   out += "\n" + wrapped(fmt::format("Moves that could tell nothing: {}. Drills that ended with "
                                     "something changed: {}; without a check that was due: {}. "
                                     "Claims that the answers did not bear out: {}.",
-                                    nothing, changed, unchecked, progress.unsupported),
+                                    progress.told_nothing, progress.left_changed,
+                                    progress.unchecked, progress.unsupported),
                         "", style.width);
   const std::string sure = calibration_block(progress.calibration, style);
   return out + (sure.empty() ? "" : "\n" + sure);

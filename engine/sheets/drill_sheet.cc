@@ -62,21 +62,15 @@ std::string counted(std::size_t count, const char* what, const char* which) {
 }
 
 Block care(const history::Progress& progress) {
-  std::size_t changed = 0;
-  std::size_t unchecked = 0;
-  std::size_t nothing = 0;
-  for (const record::Drilled& one : progress.drills) {
-    changed += one.not_put_back > 0 ? 1 : 0;
-    unchecked += one.unchecked > 0 || one.borrowed_left_in ? 1 : 0;
-    nothing += one.told_nothing;
-  }
   return section(
       2, "Care",
-      facts({{"Told nothing", counted(nothing, "move", "that could not tell anything")},
-             {"Left changed", counted(changed, "drill", "that ended with something not put back")},
-             {"Not checked", counted(unchecked, "drill", "without a check that was due")},
-             {"Not borne out",
-              counted(progress.unsupported, "claim", "that the answers did not support")}}));
+      facts(
+          {{"Told nothing", counted(progress.told_nothing, "move", "that could not tell anything")},
+           {"Left changed",
+            counted(progress.left_changed, "drill", "that ended with something not put back")},
+           {"Not checked", counted(progress.unchecked, "drill", "without a check that was due")},
+           {"Not borne out",
+            counted(progress.unsupported, "claim", "that the answers did not support")}}));
 }
 
 Block sureness(const drill::Calibration& calibration) {

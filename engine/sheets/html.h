@@ -31,6 +31,7 @@ class Words {
   friend struct Maker;
   std::string markup_;
 };
+/// A word of more letters may be broken anywhere (judged: twenty fit the narrowest screen).
 constexpr std::size_t kLongWord = 22;
 
 /// Any number of paragraphs, lists, tables and boxes, one below the other.

@@ -122,6 +122,7 @@ std::vector<chart::Complaint> wall_complaints(const moves::Setting& setting, Rou
 std::string wall_sheet(const moves::Setting& setting, const WallQuestion& question,
                        const std::function<void(double)>& progress) {
   chart::Fitting fitting;
+  // How much doubt may be left when a chart closes: the best of these is taken (judged).
   for (const double doubt : {.015, .03, .05}) {
     fitting.growths.push_back({kMostOpened, doubt, question.depth});
   }

@@ -20,10 +20,11 @@ using chart::EndKind;
 using chart::Row;
 using chart::Step;
 
-// A part is named beside an answer from this chance on; two at most, so that a row stays short.
+// A part is named beside an answer from this chance on; two at most, so that a row stays short
+// (judged).
 constexpr double kWorthNaming = 0.15;
 constexpr std::size_t kMostNamed = 2;
-// A chance that changes by less is no news.
+// A chance that changes by less is no news (judged).
 constexpr double kNews = 0.05;
 // Answers that leave the chart in fewer of all cases share a line (judged).
 constexpr double kOwnLine = 0.05;

@@ -3,10 +3,9 @@
 #include <algorithm>
 #include <atomic>
 #include <cmath>
-#include <future>
 #include <mutex>
-#include <thread>
 
+#include "base/cores.h"
 #include "history/closing.h"
 #include "moves/arrangement.h"
 #include "moves/parts.h"
@@ -20,7 +19,6 @@ constexpr std::size_t kLeastCases = 4;
 // Until one is heard of; a fault that shows in one of a hundred sessions is, in the end (judged).
 constexpr int kMostSessions = 400;
 // As many as a trial has (judged).
-constexpr std::size_t kMostThreads = 8;
 const std::string kPolicy = "time";
 
 /// One thing that may be wrong, and the routes on which it is heard of.
@@ -143,7 +141,7 @@ class Player {
     };
     std::atomic<std::uint32_t> next{0};
     // A route at a time: what was chosen once is remembered for it.
-    const auto work = [&] {
+    on_every_core([&](std::size_t /*worker*/, std::size_t /*workers*/) {
       const auto routes = static_cast<std::uint32_t>(setting_.chain().routes.size());
       for (std::uint32_t route = next++; route < routes; route = next++) {
         trial::Player player(setting_, {RouteId{route}, std::nullopt, 0}, kPolicy, options_.depth);
@@ -153,16 +151,7 @@ class Player {
           one_more();
         }
       }
-    };
-    const std::size_t threads =
-        std::clamp<std::size_t>(std::thread::hardware_concurrency(), 1, kMostThreads);
-    constexpr auto kIfPossible = std::launch::async | std::launch::deferred;
-    std::vector<std::future<void>> others;
-    for (std::size_t more = 1; more < threads; ++more) {
-      others.push_back(std::async(kIfPossible, work));
-    }
-    work();
-    for (std::future<void>& other : others) other.get();
+    });
   }
 
   // Sessions go by until somebody complains.

@@ -1,17 +1,15 @@
 #include "trial/trial.h"
 
 #include <algorithm>
-#include <future>
 #include <mutex>
-#include <thread>
 
+#include "base/cores.h"
 #include "trial/player.h"
 
 namespace whichlink::trial {
 namespace {
 
 // More would each plan again what the others have planned (judged).
-constexpr std::size_t kMostThreads = 8;
 
 bool was_bad(const moves::Setting& setting, PartId part, const simulate::Truth& truth) {
   const std::vector<ElementId>& elements = setting.chain().parts[part].elements;
@@ -133,18 +131,9 @@ Outcome run(const moves::Setting& setting, const moves::Setting& truth, const Op
   const CaseDrawer drawer(truth, options.complaint);
   Trial trial{setting,        drawer, options,      {progress, options.cases},
               outcome.scores, {},     options.cases};
-  const std::size_t threads =
-      std::clamp<std::size_t>(std::thread::hardware_concurrency(), 1, kMostThreads);
-  // Where no thread is to be had, its block is played when it is waited for.
-  constexpr auto kIfPossible = std::launch::async | std::launch::deferred;
-  std::vector<std::future<void>> others;
-  for (std::size_t block = 1; block < threads; ++block) {
-    others.push_back(std::async(kIfPossible, [&, block] {
-      play(trial, options.cases * block / threads, options.cases * (block + 1) / threads);
-    }));
-  }
-  play(trial, 0, options.cases / threads);
-  for (std::future<void>& other : others) other.get();
+  on_every_core([&](std::size_t block, std::size_t blocks) {
+    play(trial, options.cases * block / blocks, options.cases * (block + 1) / blocks);
+  });
   outcome.cases = trial.cases;
   for (Score& score : outcome.scores) {
     score.played.resize(outcome.cases);

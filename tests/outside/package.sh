@@ -47,13 +47,13 @@ grep -qF "($(sed -n 's/^Version: //p' "$scratch/control"))" \
 [ "$("$program" --version)" = "$(sed -n 's/^Version: //p' "$scratch/control")" ] || fail 'versions differ'
 
 # A home of its own, and a root that cannot be written: what is written is the record alone.
-mkdir "$scratch/home" "$scratch/work"
+mkdir "$scratch/home" "$scratch/day"
 printf 's\n%.0s' {1..20} >"$scratch/answers"
 run() {
-  (cd "$scratch/work" && env -i PATH=/usr/bin:/bin HOME="$scratch/home" LC_ALL=C.UTF-8 \
+  (cd "$scratch/day" && env -i PATH=/usr/bin:/bin HOME="$scratch/home" LC_ALL=C.UTF-8 \
     "$program" "$@" </dev/null >"$scratch/said" 2>&1) || fail "$* ended with $?: $(head -3 "$scratch/said")"
 }
-find "$root" "$scratch/home" "$scratch/work" -printf '%p %T@ %s\n' | sort >"$scratch/before"
+find "$root" "$scratch/home" "$scratch/day" -printf '%p %T@ %s\n' | sort >"$scratch/before"
 for model in screening-set single-room two-room-booth small-stage; do run survey "$model"; done
 run survey screening-set
 grep -q '3 routes' "$scratch/said" || fail 'survey did not find its data'
@@ -64,9 +64,9 @@ run drill
 grep -q 'Drills for' "$scratch/said" || fail 'no lessons'
 run rank --model small-stage --route 'left vocal' --heard nothing --json
 run check --model screening-set
-find "$root" "$scratch/home" "$scratch/work" -printf '%p %T@ %s\n' | sort >"$scratch/after"
+find "$root" "$scratch/home" "$scratch/day" -printf '%p %T@ %s\n' | sort >"$scratch/after"
 new=$(comm -13 "$scratch/before" "$scratch/after" | cut -d' ' -f1)
 # Those that SQLite keeps beside the record while somebody reads are part of it.
 [ "$(sed -E 's/-(wal|shm)$//' <<<"$new" | sort -u)" = \
-  "$(printf '%s\n' "$scratch/work" "$scratch/work/record.db")" ] || fail "it wrote: $new"
+  "$(printf '%s\n' "$scratch/day" "$scratch/day/record.db")" ] || fail "it wrote: $new"
 [ "$bad" -eq 0 ] && echo "package: $(wc -l <"$scratch/holds") files, all as they should be"
