@@ -14,12 +14,6 @@ namespace {
 constexpr double kToldNothing = .005;
 constexpr double kNoCure = .002;
 
-std::vector<std::string> fault_names(const moves::Setting& setting) {
-  std::vector<std::string> names;
-  for (const FaultId fault : setting.faults().ids()) names.push_back(setting.name_of(fault));
-  return names;
-}
-
 }  // namespace
 
 std::uint64_t seed_of_answer(std::uint64_t seed, std::size_t number) {
@@ -82,64 +76,6 @@ std::optional<Problem> Drill::begin(const moves::Installation& installation) {
   plan();
   ideal_ = values_->of_advised();
   return std::nullopt;
-}
-
-std::optional<Problem> Drill::hide() {
-  const std::vector<std::string> names = fault_names(case_->setting());
-  for (const Hidden& hidden : given_.hidden) {
-    const auto found = std::find(names.begin(), names.end(), hidden.fault);
-    if (found == names.end()) {
-      return Problem{hidden.place, "no fault \"" + hidden.fault + "\" in " + given_.model,
-                     "a fault as whichlink tables names it", nearest(hidden.fault, names)};
-    }
-    truth_.states[static_cast<std::size_t>(found - names.begin())] =
-        hidden.showing ? belief::kShowing : belief::kQuiet;
-  }
-  return std::nullopt;
-}
-
-std::optional<Problem> Drill::cross() {
-  if (given_.crossed.empty()) return std::nullopt;
-  const chain::Chain& chain = case_->setting().chain();
-  std::vector<std::string> known;
-  for (const moves::Arrangement& one :
-       moves::arrangements_of(case_->setting(), case_->standing().route)) {
-    if (one.crossed.empty()) continue;
-    const std::string& first = chain.elements[one.crossed.front()].name;
-    const std::string& second = chain.elements[one.crossed.back()].name;
-    known.push_back(first);
-    known.back() += " with ";
-    known.back() += second;
-    if (std::vector<std::string>{first, second} == given_.crossed ||
-        std::vector<std::string>{second, first} == given_.crossed) {
-      truth_.real = one.patching;
-      return std::nullopt;
-    }
-  }
-  const std::string asked = given_.crossed.front() + " with " + given_.crossed.back();
-  return Problem{given_.crossed_place, "\"" + asked + "\" cannot be crossed on this route",
-                 one_of(known), nearest(asked, known)};
-}
-
-// The complaint was made while each hidden fault may have been showing.
-std::optional<Problem> Drill::explains_complaint() const {
-  const moves::Setting& setting = case_->setting();
-  const RouteId route = case_->standing().route;
-  const belief::Question question = moves::complaint_of(setting, route, truth_.real, listener_);
-  const faults::Sense& sense =
-      setting.rules().senses[setting.rules().signals[setting.chain().routes[route].signal].sense];
-  const std::size_t heard = *sense.find(given_.heard);
-  constexpr std::uint64_t kTries = 4000;
-  for (std::uint64_t seed = 0; seed < kTries; ++seed) {
-    simulate::Truth showing = truth_;
-    for (belief::State& state : showing.states) {
-      if (state == belief::kQuiet) state = belief::kShowing;
-    }
-    simulate::Room room(setting, std::move(showing), listener_, seed);
-    if (room.complain(route) == heard) return std::nullopt;
-  }
-  return Problem{given_.heard_place, "what is hidden is not heard as \"" + given_.heard + "\"",
-                 "a complaint that it brings", ""};
 }
 
 void Drill::plan() {
@@ -355,84 +291,6 @@ std::vector<std::string> Drill::all_checks() const {
   }
   for (const faults::PartKind& kind : case_->setting().rules().part_kinds) add(kind.needs_after);
   return all;
-}
-
-std::vector<std::string> Drill::hidden_words() const {
-  const moves::Setting& setting = case_->setting();
-  std::vector<std::string> words;
-  const moves::Standing start = moves::stand_at_start(setting, case_->standing().route);
-  const std::vector<bool> matters = plan::faults_that_matter(setting, start);
-  const bool named = !given_.drawn;
-  for (const FaultId fault : setting.faults().ids()) {
-    if (at_start_.states[fault.value] == belief::kAbsent) continue;
-    if (named || matters[fault.value]) words.push_back(setting.words_of(fault));
-  }
-  for (const moves::Arrangement& one : moves::arrangements_of(setting, case_->standing().route)) {
-    if (!one.crossed.empty() && one.patching.plug_in == at_start_.real.plug_in) {
-      words.push_back(one.words);
-    }
-  }
-  return words;
-}
-
-void Drill::find_parts(Score& score) const {
-  const moves::Setting& setting = case_->setting();
-  const chain::Chain& chain = setting.chain();
-  const moves::Standing& standing = case_->standing();
-  score.not_put_back = moves::put_back_list(setting, standing);
-  constexpr double kShown = .5;  // as on the closing page of a case
-  for (const moves::Substitute& swap : standing.substituted) {
-    std::vector<bool> mask(setting.faults().size(), false);
-    for (const ElementId element : chain.parts[swap.out].elements) {
-      for (const FaultId fault : setting.faults_of(element)) mask[fault.value] = true;
-    }
-    if (any_at_start(*case_, mask) < kShown) score.blamed.push_back(chain.parts[swap.out].name);
-  }
-  if (standing.temporary) {
-    const auto* swap = std::get_if<moves::Substitute>(&standing.temporary->action);
-    score.borrowed_left_in = swap != nullptr && !chain.parts[swap->in].spare;
-  }
-  const guide::Ending ending = case_->ending(guide::Stage::mended);
-  for (const std::string& need : ending.needs_after) {
-    if (std::find(checks_.begin(), checks_.end(), need) == checks_.end()) {
-      score.unchecked.push_back(need);
-    }
-  }
-}
-
-bool Drill::sound_once_put_back() const {
-  const moves::Setting& setting = case_->setting();
-  simulate::Truth truth = truth_;
-  moves::Standing standing = case_->standing();
-  for (const moves::Move& move : moves::derive_moves(setting, standing)) {
-    if (!std::holds_alternative<moves::PutBack>(move.action)) continue;
-    truth.real = moves::patched_after(setting, standing, move, truth.real);
-    standing = moves::after(setting, standing, move);
-    break;
-  }
-  return simulate::Room(setting, std::move(truth), listener_, 0).sound(standing);
-}
-
-Score Drill::score() const {
-  Score score;
-  score.ideal = ideal_;
-  score.by_habit.resize(kHabits, 0.0);
-  for (const Turn& turn : turns_) {
-    score.lost += turn.lost;
-    if (turn.habit) score.by_habit[static_cast<std::size_t>(*turn.habit)] += turn.lost;
-    score.minutes += turn.minutes;
-    if (turn.chosen.move) ++score.moves;
-    if (turn.told_nothing) ++score.told_nothing;
-    if (turn.hint == Hint::move) ++score.told_moves;
-  }
-  score.unsupported = static_cast<std::size_t>(std::count_if(
-      claims_.begin(), claims_.end(), [](const Claim& one) { return !one.supported; }));
-  if (stage_ == Stage::under_way) return score;
-  find_parts(score);
-  score.service = turns_.back().chosen.verdict == plan::Verdict::service;
-  score.unproved = !score.service && !track_->verified();
-  score.left_in = !score.service && !sound_once_put_back();
-  return score;
 }
 
 void Drill::play_out() {
