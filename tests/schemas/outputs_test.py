@@ -218,7 +218,14 @@ class Outputs(unittest.TestCase):
                 if name in OUTPUTS and isinstance(one.get('properties'), dict) and 'type' in one:
                     self.assertIs(one.get('additionalProperties'), False, f'{name}{where}')
 
-    def test_8_formats_md_names_every_key_and_every_schema(self):
+    def test_8_every_command_that_writes_json_has_a_schema(self):
+        told = self.run_it('--help').stdout
+        commands = re.findall(r'^  ([a-z]+) ', told[told.index('\nSubcommands'):], re.MULTILINE)
+        self.assertGreaterEqual(len(commands), 15)
+        writing = {name for name in commands if '--json' in self.run_it(f'{name} --help').stdout}
+        self.assertEqual(writing, set(OUTPUTS) - {'output'})  # that one is what all have in common
+
+    def test_9_formats_md_names_every_key_and_every_schema(self):
         text = (ROOT / 'docs' / 'formats.md').read_text()
         told = set(re.findall(r'`([^`]+)`', re.sub('```.*?```', '', text, flags=re.DOTALL)))
         missing = []
