@@ -9,7 +9,7 @@ pocket_packages=(clang-14 lld-14 wasi-libc libc++-14-dev-wasm32 libc++abi-14-dev
   libclang-rt-14-dev-wasm32)
 test_packages=(libgtest-dev nodejs npm ca-certificates chromium default-jre-headless python3-scipy
   python3-jsonschema python3-yaml groff-base strace locales)
-full_packages=(clang libclang-rt-14-dev clang-tidy clang-format dpkg-dev)
+full_packages=(clang libclang-rt-14-dev clang-tidy clang-format dpkg-dev file)
 
 stop() {
   printf 'whichlink: %s\n' "$1" >&2

@@ -3,7 +3,8 @@
 #   tests/run.sh                  the release build and all its tests: what a newcomer runs
 #   tests/run.sh full             every check there is; also with no argument where CI is set
 #   tests/run.sh format tidy ...  the named checks only: release package headers asan threads fuzz
-#                                 format tidy
+#                                 format tidy, and coverage, which is run by hand only
+# FUZZ_SECONDS says how long each fuzz target runs (60).
 # The last line is "N passed, N failed": each test, each fuzz target and each other check is one.
 set -euo pipefail
 root=$(cd -- "$(dirname -- "$(readlink -f -- "${BASH_SOURCE[0]}")")/.." && pwd -P)
@@ -11,6 +12,7 @@ root=$(cd -- "$(dirname -- "$(readlink -f -- "${BASH_SOURCE[0]}")")/.." && pwd -
 cd "$root"
 
 everything=(format release package headers tidy asan threads fuzz)
+by_hand=(coverage)
 checks=("$@")
 if [ $# -eq 0 ]; then
   checks=(release)
@@ -19,8 +21,8 @@ elif [ "$*" = full ]; then
   checks=("${everything[@]}")
 fi
 for check in "${checks[@]}"; do
-  [[ " ${everything[*]} " == *" $check "* ]] ||
-    stop "there is no check '$check'; expected full, or some of: ${everything[*]}"
+  [[ " ${everything[*]} ${by_hand[*]} " == *" $check "* ]] ||
+    stop "there is no check '$check'; expected full, or some of: ${everything[*]} ${by_hand[*]}"
 done
 
 jobs=$(nproc)
@@ -110,6 +112,23 @@ check_asan() {
   fi
 }
 
+# Which lines of engine/ no test goes through, by name; 90 of 100 must be.
+check_coverage() {
+  local code=0
+  install_referees || verdict 'npm packages' 1
+  if ! build_in coverage all -C tests/setups/coverage.cmake -DWHICHLINK_REFEREES=ON; then
+    verdict 'coverage build' 1
+    return
+  fi
+  find build/coverage -name '*.gcda' -delete
+  run_ctest coverage
+  gcovr --root "$root" --filter "$root/engine/" --exclude-throw-branches \
+    --fail-under-line 90 --txt build/logs/coverage-lines -j "$jobs" build/coverage || code=$?
+  tail -n 4 build/logs/coverage-lines
+  say "coverage: all files, and the lines left out, are in build/logs/coverage-lines"
+  verdict coverage "$code"
+}
+
 # Rooms that use threads: the tests in which several are at work.
 threaded=(trial stock)
 check_threads() {
@@ -195,7 +214,7 @@ check_tidy() {
   verdict tidy "$code"
 }
 
-fuzz_seconds=60
+fuzz_seconds=${FUZZ_SECONDS:-60}
 
 # One target for a minute, from its kept inputs; what it finds new stays under build/.
 fuzz_one() {
@@ -236,6 +255,7 @@ check_fuzz() {
 take_lock
 packages=("${build_packages[@]}" "${pocket_packages[@]}" "${test_packages[@]}")
 if [ "${checks[*]}" != release ]; then packages+=("${full_packages[@]}"); fi
+if [[ " ${checks[*]} " == *' coverage '* ]]; then packages+=(gcovr); fi
 need_packages "${packages[@]}"
 let_go  # held while installing and building only: a test may well call cli/start.sh
 

@@ -8,8 +8,6 @@
 namespace whichlink::chart {
 namespace {
 
-// As many as a trial has (judged).
-
 double worth_of(const Numbers& numbers, const Fitting& fitting) {
   return 1 - numbers.program - (1 - fitting.soon_counts) * numbers.service_soon -
          fitting.left_in_counts * numbers.left_in;

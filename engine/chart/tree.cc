@@ -32,22 +32,22 @@ moves::ReportWeights weights_of_any(const faults::Sense& sense,
 std::vector<Blame> blame_in(const guide::Course& course) {
   const moves::Setting& setting = course.setting();
   const chain::Chain& chain = setting.chain();
-  const std::vector<double> present = course.belief().present_now();
   std::vector<bool> matters = plan::faults_that_matter(setting, course.standing());
   const std::vector<bool> at_first =
       plan::faults_that_matter(setting, moves::stand_at_start(setting, course.route()));
-  std::map<std::string, double> sound;  // by what; the product of its faults' absence
+  std::map<std::string, std::vector<bool>> faults;  // by what: a mask
   for (const FaultId fault : setting.faults().ids()) {
     if (!matters[fault.value] && !at_first[fault.value]) continue;
     const auto element = setting.faults()[fault].element;
     const std::string what = element ? chain.parts[chain.elements[*element].part].name : kNotListed;
-    const auto [place, is_new] = sound.try_emplace(what, 1.0);
-    place->second *= 1 - present[fault.value];
+    faults.try_emplace(what, setting.faults().size(), false).first->second[fault.value] = true;
   }
-  sound[kCrossed] = 1 - course.belief().crossed_now(course.standing());
+  std::map<std::string, double> chances;
+  for (const auto& [what, mask] : faults) chances[what] = course.belief().any_now(mask);
+  chances[kCrossed] = course.belief().crossed_now(course.standing());
   std::vector<Blame> blame;
-  for (const auto& [what, chance] : sound) {
-    if (1 - chance >= kLeastBlame) blame.push_back({what, 1 - chance});
+  for (const auto& [what, chance] : chances) {
+    if (chance >= kLeastBlame) blame.push_back({what, chance});
   }
   std::stable_sort(blame.begin(), blame.end(),
                    [](const Blame& a, const Blame& b) { return a.chance > b.chance; });

@@ -112,14 +112,6 @@ std::vector<Group> groups_of(const guide::Case& one) {
   return Grouping(one).take();
 }
 
-double any_now(const plan::CaseBelief& belief, const std::vector<bool>& mask) {
-  double none = 0;
-  for (const plan::Hypothesis& one : belief.hypotheses()) {
-    none += one.weight * one.belief.none_of(mask);
-  }
-  return std::clamp(1 - none, 0.0, 1.0);
-}
-
 double any_at_start(const guide::Case& one, const std::vector<bool>& mask) {
   const auto evidence = [&](const belief::Network& network) {
     double sum = 0;
@@ -147,7 +139,7 @@ std::vector<double> suspicion(const guide::Case& one, const std::vector<Group>& 
   chances.reserve(groups.size());
   for (const Group& group : groups) {
     chances.push_back(group.plugs ? one.belief().crossed_now(one.standing())
-                                  : any_now(one.belief(), group.mask));
+                                  : one.belief().any_now(group.mask));
   }
   return chances;
 }

@@ -33,10 +33,9 @@ struct Shift {
 [[nodiscard]] std::vector<double> suspicion(const guide::Case& one,
                                             const std::vector<Group>& groups);
 
-/// Chance that one of these faults (a mask) is present now; exact within the working belief.
-[[nodiscard]] double any_now(const plan::CaseBelief& belief, const std::vector<bool>& mask);
-/// The same for the moment of the complaint, given everything that was heard since: the evidence
-/// with these faults taken out of the world, against all of it (Bayes).
+/// Chance that one of these faults (a mask) was present when the complaint was made, given
+/// everything that was heard since: the evidence with these faults taken out of the world, against
+/// all of it (Bayes).
 [[nodiscard]] double any_at_start(const guide::Case& one, const std::vector<bool>& mask);
 
 }  // namespace whichlink::drill

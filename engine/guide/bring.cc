@@ -29,7 +29,6 @@ std::vector<PartInDoubt> parts_in_doubt(const Case& one, double least) {
   const moves::Setting& setting = one.setting();
   const chain::Chain& chain = setting.chain();
   const RouteId route = one.standing().route;
-  const std::vector<double> present = one.belief().present_now();
   const auto& in = one.standing().substituted;
   std::vector<PartId> parts =
       moves::parts_of(chain, setting.tracer().trace(route, chain.home).path);
@@ -38,13 +37,10 @@ std::vector<PartInDoubt> parts_in_doubt(const Case& one, double least) {
   }
   std::vector<PartInDoubt> all;
   for (const PartId part : parts) {
-    double sound = 1;
-    for (const ElementId element : chain.parts[part].elements) {
-      for (const FaultId fault : setting.faults_of(element)) sound *= 1 - present[fault.value];
-    }
-    if (1 - sound < least) continue;
+    const double chance = one.belief().any_now(plan::faults_in(setting, part));
+    if (chance < least) continue;
     const PartKindId kind = chain.parts[part].kind;
-    all.push_back({part, 1 - sound, setting.rules().part_kinds[kind].exchangeable,
+    all.push_back({part, chance, setting.rules().part_kinds[kind].exchangeable,
                    has_spare(setting, kind, in)});
   }
   std::stable_sort(all.begin(), all.end(),

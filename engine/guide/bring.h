@@ -16,8 +16,7 @@ struct PartInDoubt {
 };
 
 /// Of the route as it was at the start and of parts put in since, those with this chance or more
-/// of a fault (5 % judged), likeliest first; one that was taken out is not among them. Faults of a
-/// part count as independent of each other.
+/// of a fault (5 % judged), likeliest first; one that was taken out is not among them.
 [[nodiscard]] std::vector<PartInDoubt> parts_in_doubt(const Case& one, double least = .05);
 
 }  // namespace whichlink::guide

@@ -110,11 +110,7 @@ class Closing {
   }
 
   [[nodiscard]] double chance_bad(PartId part) const {
-    double sound = 1;
-    for (const ElementId element : chain_.parts[part].elements) {
-      for (const FaultId fault : setting_.faults_of(element)) sound *= 1 - present_[fault.value];
-    }
-    return 1 - sound;
+    return case_.belief().any_now(plan::faults_in(setting_, part));
   }
 
   // A spare that is in stays in if the old part is likely bad; else the old one goes back.
@@ -173,9 +169,8 @@ class Closing {
   void ruled_out() {
     const chain::Path path = setting_.tracer().trace(case_.standing().route, chain_.home).path;
     for (const ElementId element : moves::elements_of(chain_, path)) {
-      double sound = 1;
-      for (const FaultId fault : setting_.faults_of(element)) sound *= 1 - present_[fault.value];
-      if (1 - sound < kHardlyPossible) ending_.ruled_out.push_back(chain_.elements[element].name);
+      const double chance = case_.belief().any_now(plan::faults_in(setting_, element));
+      if (chance < kHardlyPossible) ending_.ruled_out.push_back(chain_.elements[element].name);
     }
   }
 

@@ -37,6 +37,20 @@ std::vector<bool> faults_that_matter(const moves::Setting& setting,
   return mask;
 }
 
+std::vector<bool> faults_in(const moves::Setting& setting, ElementId element) {
+  std::vector<bool> mask(setting.faults().size(), false);
+  for (const FaultId fault : setting.faults_of(element)) mask[fault.value] = true;
+  return mask;
+}
+
+std::vector<bool> faults_in(const moves::Setting& setting, PartId part) {
+  std::vector<bool> mask(setting.faults().size(), false);
+  for (const ElementId element : setting.chain().parts[part].elements) {
+    for (const FaultId fault : setting.faults_of(element)) mask[fault.value] = true;
+  }
+  return mask;
+}
+
 CaseBelief::CaseBelief(const moves::Setting& setting, RouteId route, std::size_t listener,
                        const moves::ReportWeights& complaint)
     : setting_(setting), route_(route), listener_(listener) {
@@ -176,6 +190,12 @@ double CaseBelief::something_wrong(const moves::Standing& standing) const {
     wrong += one.weight * (crossed ? 1 : 1 - one.belief.none_of(matters));
   }
   return as_chance(wrong);
+}
+
+double CaseBelief::any_now(const std::vector<bool>& about) const {
+  double none = 0;
+  for (const Hypothesis& one : hypotheses_) none += one.weight * one.belief.none_of(about);
+  return as_chance(1 - none);
 }
 
 std::vector<double> CaseBelief::present_now() const {

@@ -60,6 +60,9 @@ class CaseBelief {
   [[nodiscard]] double something_wrong(const moves::Standing& standing) const;
   /// By fault: present now (from the working belief, mixed over arrangements).
   [[nodiscard]] std::vector<double> present_now() const;
+  /// Chance that one or more of these faults (a mask by fault) is present now: exact within the
+  /// working belief, in which the faults of a part know of each other.
+  [[nodiscard]] double any_now(const std::vector<bool>& about) const;
   [[nodiscard]] double crossed_now(const moves::Standing& standing) const;
   /// Chance that each of these faults was there when the complaint was made, given everything
   /// since.
@@ -83,5 +86,8 @@ class CaseBelief {
 /// A mask by fault: those on the route's way once everything is put back.
 [[nodiscard]] std::vector<bool> faults_that_matter(const moves::Setting& setting,
                                                    const moves::Standing& standing);
+/// A mask by fault: those of one element, or of all elements of one part.
+[[nodiscard]] std::vector<bool> faults_in(const moves::Setting& setting, ElementId element);
+[[nodiscard]] std::vector<bool> faults_in(const moves::Setting& setting, PartId part);
 
 }  // namespace whichlink::plan

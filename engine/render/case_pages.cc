@@ -18,12 +18,11 @@ std::string labelled(const std::string& label, const std::string& text, const St
   return bold(padded("  " + label, kLabelBlank.size()), style) + body.substr(kLabelBlank.size());
 }
 
-std::string chain_with_bars(const guide::Case& one, const plan::Picture& picture,
-                            const Style& style) {
+std::string chain_with_bars(const guide::Case& one, const Style& style) {
   const chain::Chain& chain = one.setting().chain();
   std::string out;
   std::string place;
-  for (const PartSuspicion& part : suspicion_by_part(one, picture)) {
+  for (const PartSuspicion& part : suspicion_by_part(one)) {
     const chain::Part& thing = chain.parts[part.part];
     const std::string here = chain.places[thing.place].name;
     std::string name = (here == place ? "" : here);
@@ -79,7 +78,7 @@ std::string step_page(const guide::Case& one, const guide::Advice& advice,
   std::string out = "\n" + heading(fmt::format("Step {}, {} so far", one.steps().size() + 1,
                                                minutes(one.minutes_spent())),
                                    style);
-  out += chain_with_bars(one, picture, style);
+  out += chain_with_bars(one, style);
   out += "  Suspects now" + sureness(picture) + "\n" + suspects_list(one, picture, style);
   out += "\n" + labelled("Do", moves::instruction(setting, one.standing(), move), style);
   out += labelled("Where", where_words(setting, move), style);

@@ -143,7 +143,7 @@ std::string expected_words(const guide::Case& one, const guide::Advice& advice,
   return "";
 }
 
-std::vector<PartSuspicion> suspicion_by_part(const guide::Case& one, const plan::Picture& picture) {
+std::vector<PartSuspicion> suspicion_by_part(const guide::Case& one) {
   const moves::Setting& setting = one.setting();
   const chain::Chain& chain = setting.chain();
   const RouteId route = one.standing().route;
@@ -156,13 +156,8 @@ std::vector<PartSuspicion> suspicion_by_part(const guide::Case& one, const plan:
   }
   std::vector<PartSuspicion> all;
   for (const PartId part : order) {
-    double sound = 1;
-    for (const ElementId element : chain.parts[part].elements) {
-      for (const FaultId fault : setting.faults_of(element)) {
-        sound *= picture.marginal[fault.value][belief::kAbsent];
-      }
-    }
-    all.push_back({part, 1 - sound, std::find(now.begin(), now.end(), part) != now.end()});
+    all.push_back({part, one.belief().any_now(plan::faults_in(setting, part)),
+                   std::find(now.begin(), now.end(), part) != now.end()});
   }
   return all;
 }

@@ -47,8 +47,7 @@ struct PartSuspicion {
   bool in_the_way = true;  ///< the signal passes it as things are plugged now
 };
 /// Parts in the order of the signal: those on the way now, and those that were on it at the start.
-[[nodiscard]] std::vector<PartSuspicion> suspicion_by_part(const guide::Case& one,
-                                                           const plan::Picture& picture);
+[[nodiscard]] std::vector<PartSuspicion> suspicion_by_part(const guide::Case& one);
 
 /// What a case came to.
 struct EndingWords {

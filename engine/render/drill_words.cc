@@ -209,7 +209,7 @@ std::string split_words(const drill::Drill& drill) {
   std::vector<std::string> stay;
   for (const drill::Group& group : drill::groups_of(one)) {
     if (group.plugs) continue;
-    const double now = drill::any_now(one.belief(), group.mask);
+    const double now = one.belief().any_now(group.mask);
     if (now < kWorthAWord) continue;
     double if_well = 1;
     for (std::size_t fault = 0; fault < group.mask.size(); ++fault) {

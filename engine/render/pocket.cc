@@ -45,10 +45,10 @@ Json suspects_json(const guide::Case& one, const plan::Picture& picture) {
   return json;
 }
 
-Json parts_json(const guide::Case& one, const plan::Picture& picture) {
+Json parts_json(const guide::Case& one) {
   const chain::Chain& chain = one.setting().chain();
   Json json = Json::array();
-  for (const PartSuspicion& part : suspicion_by_part(one, picture)) {
+  for (const PartSuspicion& part : suspicion_by_part(one)) {
     const chain::Part& thing = chain.parts[part.part];
     json.push_back({{"part", thing.name},
                     {"place", chain.places[thing.place].name},
@@ -87,7 +87,7 @@ Json case_so_far(const guide::Case& one, const plan::Picture& picture) {
           {"minutes", one.minutes_spent()},
           {"spent", minutes(one.minutes_spent())},
           {"suspects", suspects_json(one, picture)},
-          {"parts", parts_json(one, picture)},
+          {"parts", parts_json(one)},
           {"done", done_json(one)},
           {"put_back", moves::put_back_list(one.setting(), one.standing())}};
 }

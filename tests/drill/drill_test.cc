@@ -237,7 +237,7 @@ TEST(Told, SuspicionAgreesWithTheBeliefItself) {
   const std::vector<double> now = one.belief().present_now();
   std::vector<FaultId> some;
   for (const FaultId fault : one.setting().faults().ids()) {
-    EXPECT_NEAR(drill::any_now(one.belief(), mask_of(one, fault)), now[fault.value], 1e-9);
+    EXPECT_NEAR(one.belief().any_now(mask_of(one, fault)), now[fault.value], 1e-9);
     if (now[fault.value] > .01) some.push_back(fault);
   }
   ASSERT_GE(some.size(), 4U);

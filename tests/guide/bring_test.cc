@@ -1,6 +1,7 @@
 #include "guide/bring.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "guide/support.h"
 
@@ -38,6 +39,44 @@ TEST(Bring, PartsInDoubtAreRankedAndTheirChancesAddUp) {
     EXPECT_TRUE(doubts.front().staff_may);
     EXPECT_GE(guide::parts_in_doubt(*one, 0).size(), doubts.size());
     EXPECT_TRUE(guide::parts_in_doubt(*one, 1.1).empty());
+  }
+}
+
+// P(reports), with the faults of one part taken out of the world or not; by the exact methods, not
+// by the working belief.
+double evidence(const guide::Case& one, const belief::Network& network) {
+  double sum = 0;
+  for (const plan::Hypothesis& way : one.belief().hypotheses()) {
+    sum += way.arrangement.prior *
+           std::exp(belief::best_posterior(network, way.slices).posterior.log_evidence);
+  }
+  return sum;
+}
+
+// Nothing was touched, so what is bad now was bad at the complaint: Bayes, with the part sound.
+double bad_by_bayes(const guide::Case& one, PartId part) {
+  belief::Network sound = one.setting().network();
+  double prior = 1;
+  for (const ElementId element : one.setting().chain().parts[part].elements) {
+    for (const FaultId fault : one.setting().faults_of(element)) {
+      prior *= sound.prior[fault.value][belief::kAbsent];
+      sound.prior[fault.value] = {1, 0, 0};
+    }
+  }
+  return 1 - prior * evidence(one, sound) / evidence(one, one.setting().network());
+}
+
+TEST(Bring, APartIsAsBadAsItsFaultsTogetherAndTheyExplainEachOtherAway) {
+  for (const std::string heard : {"silent", "drops out"}) {
+    const moves::Installation installation = shipped("single-room");
+    const auto one = open_case(installation, "left phone", {heard, {}}, {{"listen", heard}});
+    ASSERT_NE(one, nullptr);
+    std::size_t parts = 0;
+    for (const guide::PartInDoubt& doubt : guide::parts_in_doubt(*one, .001)) {
+      EXPECT_NEAR(doubt.chance, bad_by_bayes(*one, doubt.part), 2e-4) << doubt.part.value;
+      ++parts;
+    }
+    EXPECT_GE(parts, 4U) << heard;
   }
 }
 
