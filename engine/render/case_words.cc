@@ -155,6 +155,7 @@ std::vector<PartSuspicion> suspicion_by_part(const guide::Case& one) {
     if (std::find(order.begin(), order.end(), part) == order.end()) order.push_back(part);
   }
   std::vector<PartSuspicion> all;
+  all.reserve(order.size());
   for (const PartId part : order) {
     all.push_back({part, one.belief().any_now(plan::faults_in(setting, part)),
                    std::find(now.begin(), now.end(), part) != now.end()});
