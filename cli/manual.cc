@@ -79,9 +79,9 @@ std::string fixed_parts() {
               "The first that is set: lines and bars are drawn with more than ASCII where it names "
               "UTF-8. Nothing else depends on it.") +
          section("FILES") +
-         item("\\fIwhichlink/record.db\\fR",
+         item(R"(\fIwhichlink/record.db\fR)",
               "The record, in the user's data folder: an SQLite file, its writing aid beside it.") +
-         item("\\fI../share/whichlink/rules\\fR, \\fI../share/whichlink/models\\fR",
+         item(R"(\fI../share/whichlink/rules\fR, \fI../share/whichlink/models\fR)",
               "Rules, lessons and installations that come with whichlink, as seen from the "
               "program.") +
          section("EXAMPLES") +
