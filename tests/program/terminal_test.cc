@@ -3,8 +3,11 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <fstream>
+#include <sstream>
 
 #include "program/seat.h"
+#include "render/text.h"
 
 namespace whichlink::testing {
 namespace {
@@ -47,6 +50,13 @@ std::size_t times(const std::string& text, const std::string& words) {
   return count;
 }
 
+std::string text_of(const std::string& file) {
+  std::ifstream stream(file, std::ios::binary);
+  std::ostringstream text;
+  text << stream.rdbuf();
+  return text.str();
+}
+
 TEST_F(Terminal, AKnownKeyAnswersAtOnce) {
   const Told told = isolate("1cq");  // a route, a complaint, put aside
   EXPECT_EQ(told.code, 0) << told.err;
@@ -73,6 +83,40 @@ TEST_F(Terminal, AnArrowKeyIsNoAnswer) {
 TEST_F(Terminal, EndOfInputPutsTheCaseAside) {
   EXPECT_EQ(isolate("1c\x04sss").out, isolate("1c").out);
   EXPECT_NE(isolate("1c").out.find("Go on later with: "), std::string::npos);
+}
+
+// In a file of answers a line with # in front is a note.
+TEST_F(Terminal, NoAnswerOfTheFormIsLostWhenItIsKept) {
+  const std::string out = file("room.yaml");
+  const std::vector<std::string> words{"new", "--rules", "hearing", "--out", out};
+  const Told told = typed(words, "# 4\nq\n");
+  EXPECT_EQ(told.code, 0) << told.err;
+  const std::string kept = text_of(out + ".answers");
+  std::vector<std::string> again = words;
+  again.emplace_back("--resume");
+  const Told gone_on = typed(again, "q\n");
+  EXPECT_EQ(gone_on.code, 0) << gone_on.err;
+  EXPECT_EQ(text_of(out + ".answers"), kept);
+}
+
+TEST_F(Terminal, NoQuestionIsWiderThanTheScreen) {
+  constexpr std::size_t kWidest = 80;
+  std::size_t seen = 0;
+  for (const char* model : {"screening-set", "single-room", "small-stage", "two-room-booth"}) {
+    const std::string rules = std::string(WHICHLINK_SOURCE_DIR) + "/rules";
+    const auto room = installation_read_once(
+        std::string(WHICHLINK_SOURCE_DIR) + "/models/" + model + ".yaml", rules);
+    ASSERT_TRUE(room.has_value());
+    for (const chain::Route& route : room->chain.routes) {
+      const Told told =
+          run({{"isolate", "--model", model}, route.name + "\n", Way::pipe, true, file("home")});
+      std::istringstream lines(told.out);
+      for (std::string line; std::getline(lines, line); ++seen) {
+        EXPECT_LE(render::columns(line), kWidest) << line;
+      }
+    }
+  }
+  EXPECT_GT(seen, 100U);
 }
 
 TEST_F(Terminal, WithoutATerminalABadAnswerEndsTheRun) {
