@@ -1,11 +1,6 @@
 #include "prompt.h"
 
-#include <termios.h>
-#include <unistd.h>
-
 #include <algorithm>
-#include <csignal>
-#include <iostream>
 #include <sstream>
 
 #include "load/load.h"
@@ -57,44 +52,15 @@ class TextPrompt : public Prompt {
   LinesPrompt lines_;
 };
 
-// The settings from before, where the signal handler finds them, which can be given nothing.
-termios& plain_terminal() {
-  static termios settings{};
-  return settings;
-}
-
-void restore_and_die(int signal_number) {
-  ::tcsetattr(STDIN_FILENO, TCSANOW, &plain_terminal());
-  std::signal(signal_number, SIG_DFL);
-  ::raise(signal_number);
-}
-
-// Keys without Enter for as long as it lives.
-class KeyMode {
- public:
-  KeyMode() {
-    ::tcgetattr(STDIN_FILENO, &plain_terminal());
-    termios keys = plain_terminal();
-    keys.c_lflag &= ~static_cast<tcflag_t>(ICANON | ECHO);
-    keys.c_cc[VMIN] = 1;
-    keys.c_cc[VTIME] = 0;
-    for (const int one : {SIGINT, SIGTERM, SIGHUP, SIGQUIT}) std::signal(one, restore_and_die);
-    ::tcsetattr(STDIN_FILENO, TCSADRAIN, &keys);
-  }
-  ~KeyMode() { ::tcsetattr(STDIN_FILENO, TCSADRAIN, &plain_terminal()); }
-  KeyMode(const KeyMode&) = delete;
-  KeyMode& operator=(const KeyMode&) = delete;
-};
-
 class TerminalPrompt : public Prompt {
  public:
   std::optional<Answer> next(const std::vector<std::string>& keys) override {
-    const KeyMode mode;
+    const std::unique_ptr<Keyboard> keyboard = around().keyboard();
     std::string typed;
-    std::cout << "> " << std::flush;
-    while (const std::optional<char> key = read_key()) {
+    around().out << "> " << std::flush;
+    while (const std::optional<char> key = read_key(*keyboard)) {
       if (*key == '\n' || *key == '\r') {
-        std::cout << "\n" << std::flush;
+        around().out << "\n" << std::flush;
         return answer(typed);
       }
       if (*key == 0x7f || *key == '\b') {
@@ -102,34 +68,33 @@ class TerminalPrompt : public Prompt {
         continue;
       }
       if (*key == 0x1b) {  // an arrow or function key: its tail means nothing here
-        pass_over_sequence();
+        pass_over_sequence(*keyboard);
         continue;
       }
       if (static_cast<unsigned char>(*key) < 0x20 || typed.size() >= kLongestAnswer) continue;
       typed += *key;
-      std::cout << *key << std::flush;
+      around().out << *key << std::flush;
       if (typed.size() == 1 && std::find(keys.begin(), keys.end(), typed) != keys.end()) {
-        std::cout << "\n" << std::flush;
+        around().out << "\n" << std::flush;
         return answer(typed);
       }
     }
-    std::cout << "\n" << std::flush;
+    around().out << "\n" << std::flush;
     return std::nullopt;
   }
   [[nodiscard]] bool asks_again() const override { return true; }
 
  private:
-  static std::optional<char> read_key() {
-    char key = 0;
-    const ssize_t count = ::read(STDIN_FILENO, &key, 1);
-    if (count != 1 || key == 0x04) return std::nullopt;
+  static std::optional<char> read_key(Keyboard& keyboard) {
+    const std::optional<char> key = keyboard.read();
+    if (key == '\x04') return std::nullopt;
     return key;
   }
-  static void pass_over_sequence() {
-    std::optional<char> key = read_key();
+  static void pass_over_sequence(Keyboard& keyboard) {
+    std::optional<char> key = read_key(keyboard);
     if (!key || (*key != '[' && *key != 'O')) return;
     do {
-      key = read_key();
+      key = read_key(keyboard);
     } while (key && (*key < 0x40 || *key > 0x7e));
   }
   static void erase_one(std::string& typed) {
@@ -138,7 +103,7 @@ class TerminalPrompt : public Prompt {
       typed.pop_back();
     }
     if (!typed.empty()) typed.pop_back();
-    std::cout << "\b \b" << std::flush;
+    around().out << "\b \b" << std::flush;
   }
   Answer answer(const std::string& typed) {
     return {trimmed(typed), {"answer " + std::to_string(++number_), 0, 0}};
@@ -155,7 +120,7 @@ std::unique_ptr<Prompt> lines_prompt(std::string text, std::string name) {
   return std::make_unique<TextPrompt>(std::move(text), std::move(name));
 }
 std::unique_ptr<Prompt> piped_prompt() {
-  return std::make_unique<LinesPrompt>(std::cin, "standard input");
+  return std::make_unique<LinesPrompt>(around().in, "standard input");
 }
 
 bool ask(Prompt& prompt, const std::vector<std::string>& keys,
@@ -177,7 +142,7 @@ bool ask(Prompt& prompt, const std::vector<std::string>& keys,
 
 std::unique_ptr<Prompt> prompt_for(const std::string& answers_file) {
   if (!answers_file.empty()) return lines_prompt(must(load::read_file(answers_file)), answers_file);
-  if (is_terminal_in() && is_terminal_out()) return terminal_prompt();
+  if (around().keyboard && around().out_is_terminal) return terminal_prompt();
   return piped_prompt();
 }
 

@@ -30,7 +30,7 @@ class Prompt {
 };
 
 /// Keys typed on a terminal: a known key answers at once, anything else is typed out and ended with
-/// Enter. Restores the terminal on every way out, an interrupt included.
+/// Enter.
 [[nodiscard]] std::unique_ptr<Prompt> terminal_prompt();
 /// Lines of a text: blank lines and lines that begin with # are passed over.
 [[nodiscard]] std::unique_ptr<Prompt> lines_prompt(std::string text, std::string name);

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <iostream>
 
 #include "base/moment.h"
 #include "shell.h"
@@ -71,7 +70,7 @@ std::shared_ptr<record::Record> record_for(const RecordOptions& options, bool us
   try {
     return open_record(default_record(), record::Access::write);
   } catch (const BadInput& bad) {
-    std::cerr << to_line(bad.problems.front()) << "\nThis is not put on record.\n";
+    around().err << to_line(bad.problems.front()) << "\nThis is not put on record.\n";
     return nullptr;
   }
 }

@@ -5,10 +5,8 @@
 
 #include <algorithm>
 #include <cerrno>
-#include <cstdlib>
 #include <cstring>
 #include <filesystem>
-#include <iostream>
 
 #include "load/load.h"
 
@@ -17,9 +15,13 @@ namespace {
 
 namespace fs = std::filesystem;
 
+const Surroundings*& current() {
+  static const Surroundings* one = nullptr;
+  return one;
+}
+
 std::string environment(const char* name) {
-  const char* value = std::getenv(name);
-  return value == nullptr ? "" : value;
+  return around().environment(name);
 }
 
 bool locale_is_utf8() {
@@ -33,14 +35,8 @@ bool locale_is_utf8() {
   return false;
 }
 
-// Rules and installations: in share/whichlink beside the program's own folder, wherever the two
-// were put (the build makes such a folder too); else where they were to be installed.
 fs::path data_folder() {
-  std::error_code none;
-  const fs::path program = fs::read_symlink("/proc/self/exe", none);
-  fs::path beside = program.parent_path().parent_path() / "share" / "whichlink";
-  if (!none && fs::is_directory(beside / "rules", none)) return beside;
-  return WHICHLINK_INSTALLED_DATA;
+  return around().data;
 }
 
 const char* const kLessons = "rules/lessons";
@@ -78,6 +74,16 @@ class Descriptor {
 
 }  // namespace
 
+Within::Within(const Surroundings& around) {
+  current() = &around;
+}
+Within::~Within() {
+  current() = nullptr;
+}
+const Surroundings& around() {
+  return *current();
+}
+
 void refuse(const Problem& problem) {
   throw BadInput{{problem}};
 }
@@ -85,41 +91,34 @@ void refuse(const std::string& where, const std::string& what, const std::string
   refuse(Problem{{where, 0, 0}, what, expected, ""});
 }
 
-bool is_terminal_in() {
-  return ::isatty(STDIN_FILENO) == 1;
-}
-bool is_terminal_out() {
-  return ::isatty(STDOUT_FILENO) == 1;
-}
-
 bool is_terminal_err() {
-  return ::isatty(STDERR_FILENO) == 1;
+  return around().err_is_terminal;
 }
 
 void show_progress(double share) {
   constexpr std::size_t kWidth = 40;
   const std::string done = render::bar(share, kWidth, {kWidth, false, locale_is_utf8()});
-  std::cerr << '\r' << render::padded(done, kWidth) << ' ' << render::percent(share) << "  "
-            << std::flush;
+  around().err << '\r' << render::padded(done, kWidth) << ' ' << render::percent(share) << "  "
+               << std::flush;
 }
 
 void end_progress() {
   constexpr std::size_t kMore = 50;
-  if (is_terminal_err()) std::cerr << '\r' << std::string(kMore, ' ') << '\r' << std::flush;
+  if (is_terminal_err()) around().err << '\r' << std::string(kMore, ' ') << '\r' << std::flush;
 }
 
 render::Style style_of_output() {
   render::Style style;
   style.colour =
-      is_terminal_out() && environment("NO_COLOR").empty() && environment("TERM") != "dumb";
+      around().out_is_terminal && environment("NO_COLOR").empty() && environment("TERM") != "dumb";
   style.unicode = locale_is_utf8();
   return style;
 }
 
 void show(const std::string& text) {
-  std::cout << text << std::flush;
-  if (!std::cout)
+  if (!(around().out << text << std::flush)) {
     refuse("standard output", "cannot be written", "an open pipe and room on the disk");
+  }
 }
 
 std::string installation_path(const std::string& name_or_path) {
@@ -138,8 +137,8 @@ std::string installation_path(const std::string& name_or_path) {
 }
 
 moves::Installation load_installation(const std::string& name_or_path) {
-  return must(
-      load::installation_file(installation_path(name_or_path), (data_folder() / "rules").string()));
+  return must(around().read_installation(installation_path(name_or_path),
+                                         (data_folder() / "rules").string()));
 }
 
 std::string rules_path(const std::string& name) {
@@ -159,7 +158,7 @@ faults::Rules load_rules(const std::string& name) {
   if (std::find(known.begin(), known.end(), name) == known.end()) {
     refuse(Problem{{"", 0, 0}, "no rules \"" + name + "\"", one_of(known), nearest(name, known)});
   }
-  return must(load::rules_file(rules_path(name)));
+  return must(around().read_rules(rules_path(name)));
 }
 
 drill::Lessons load_lessons(const std::string& name_or_path) {

@@ -7,6 +7,7 @@
 #include "drill/lesson.h"
 #include "moves/installation.h"
 #include "render/text.h"
+#include "surroundings.h"
 
 /// What every command shares: where things go, where data is found, how bad input ends.
 namespace whichlink::cli {
@@ -14,7 +15,19 @@ namespace whichlink::cli {
 constexpr int kDone = 0;
 constexpr int kBadInput = 2;
 
-/// Thrown by a command whose input is bad; main prints one line each and exits with kBadInput.
+/// What the program has around it, for as long as this lives: the one place that is not handed down
+/// through every command.
+class Within {
+ public:
+  explicit Within(const Surroundings& around);
+  ~Within();
+  Within(const Within&) = delete;
+  Within& operator=(const Within&) = delete;
+};
+/// Precondition: a Within lives.
+[[nodiscard]] const Surroundings& around();
+
+/// Thrown by a command whose input is bad; one line each is shown, and the exit code is kBadInput.
 struct BadInput {
   Problems problems;
 };
@@ -33,8 +46,6 @@ Value must(Result<Value> result) {
 /// Style for standard output: colour only on a terminal without NO_COLOR; box characters only where
 /// the locale's character set is UTF-8.
 [[nodiscard]] render::Style style_of_output();
-[[nodiscard]] bool is_terminal_in();
-[[nodiscard]] bool is_terminal_out();
 [[nodiscard]] bool is_terminal_err();
 
 /// Writes to standard output; a closed pipe or a full disk ends the program with a line and code 2.

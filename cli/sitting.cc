@@ -107,7 +107,8 @@ class Sitting {
       if (route.name != events.route) continue;
       const faults::Signal& signal = installation_.rules.signals[route.signal];
       const faults::Sense& sense = installation_.rules.senses[signal.sense];
-      std::string text = "What is reported of it? (" + signal.words + ")\n";
+      std::string text =
+          render::wrapped("What is reported of it? (" + signal.words + ")", "", style_.width);
       for (std::size_t index = 1; index < sense.symptoms.size(); ++index) {
         text += "  " + sense.symptoms[index].key + "  " +
                 render::report_words(installation_.rules, signal, signal.sense, index) + "\n";

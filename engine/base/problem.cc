@@ -3,38 +3,23 @@
 #include <algorithm>
 #include <cstddef>
 
+#include "base/utf8.h"
+
 namespace whichlink {
 namespace {
-
-// Length of the well-formed UTF-8 character that begins at `at`; 0 if there is none.
-std::size_t character_length(const std::string& text, std::size_t at) {
-  const auto byte = [&](std::size_t index) { return static_cast<unsigned char>(text[index]); };
-  const unsigned lead = byte(at);
-  std::size_t length = 0;
-  if (lead < 0x80) length = 1;
-  if (lead >= 0xC2 && lead < 0xE0) length = 2;
-  if (lead >= 0xE0 && lead < 0xF0) length = 3;
-  if (lead >= 0xF0 && lead < 0xF5) length = 4;
-  if (length == 0 || at + length > text.size()) return 0;
-  for (std::size_t index = at + 1; index < at + length; ++index) {
-    if ((byte(index) & 0xC0U) != 0x80U) return 0;
-  }
-  return length;
-}
 
 // A line stays a line, and text stays text, whatever bytes were given.
 std::string printable(const std::string& text) {
   std::string shown;
   for (std::size_t at = 0; at < text.size();) {
-    const std::size_t length = character_length(text, at);
-    const auto code = static_cast<unsigned char>(text[at]);
-    if (length == 0 || code < 0x20 || code == 0x7f) {
+    const std::size_t begin = at;
+    const auto code = next_code_point(text, at);
+    if (!code) ++at;
+    if (!code || is_control(*code)) {
       shown += '?';
-      ++at;
-      continue;
+    } else {
+      shown.append(text, begin, at - begin);
     }
-    shown.append(text, at, length);
-    at += length;
   }
   return shown;
 }

@@ -20,6 +20,8 @@ std::vector<std::string> route_names(const chain::Chain& chain) {
   return names;
 }
 
+constexpr double kMostDropDb = 120;  // as a case file may hold
+
 Problem unknown(const Place& place, const std::string& kind, const std::string& given,
                 const std::vector<std::string>& known) {
   return {place, "unknown " + kind + " \"" + given + "\"", one_of(known), nearest(given, known)};
@@ -37,6 +39,10 @@ Result<moves::ReportWeights> weights_of(const faults::Sense& sense, const Report
     if (!has_levels) {
       return tl::unexpected(
           Problems{{place, "a drop in dB means nothing here", one_of(known_reports(sense)), ""}});
+    }
+    if (!(*report.drop_db > 0 && *report.drop_db <= kMostDropDb)) {
+      return tl::unexpected(
+          Problems{{place, "that is no drop in dB", "above 0, at most 120 dB", ""}});
     }
     return moves::weights_of_drop(sense, *report.drop_db);
   }

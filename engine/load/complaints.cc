@@ -2,7 +2,7 @@
 
 #include <algorithm>
 
-#include "load/utf8.h"
+#include "base/utf8.h"
 
 namespace whichlink::load {
 

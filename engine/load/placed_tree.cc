@@ -9,9 +9,9 @@
 #include <map>
 #include <sstream>
 
+#include "base/utf8.h"
 #include "load/load.h"
 #include "load/syntax_words.h"
-#include "load/utf8.h"
 
 namespace whichlink::load {
 namespace {

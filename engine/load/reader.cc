@@ -4,8 +4,8 @@
 #include <cmath>
 #include <set>
 
+#include "base/utf8.h"
 #include "load/decimal.h"
-#include "load/utf8.h"
 
 namespace whichlink::load {
 namespace {

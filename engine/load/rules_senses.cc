@@ -1,8 +1,8 @@
 #include <cmath>
 #include <set>
 
+#include "base/utf8.h"
 #include "load/rules_reader.h"
-#include "load/utf8.h"
 
 namespace whichlink::load {
 namespace {

@@ -19,6 +19,16 @@ TEST(Problems, ALineStaysALineWhateverTheFileHeld) {
   EXPECT_EQ(to_line({{"a\nb", 1, 1}, "tab\there\r\x1b[2J\x7f", "", ""}), "a?b:1:1: tab?here??[2J?");
 }
 
+// A terminal may take C1 for the start of a command; the others are no UTF-8 at all.
+TEST(Problems, NoControlOfAnyKindAndNoBrokenTextGetThrough) {
+  const auto shown = [](const std::string& what) { return to_line({{"", 0, 0}, what, "", ""}); };
+  EXPECT_EQ(shown("a\xC2\x91z\xC2\x9B"), "a?z?");  // C1
+  EXPECT_EQ(shown("\xE0\x80\x80z"), "???z");       // too long a form
+  EXPECT_EQ(shown("\xED\xA0\x80z"), "???z");       // half of a pair
+  EXPECT_EQ(shown("\xF4\x90\x80\x80z"), "????z");  // above U+10FFFF
+  EXPECT_EQ(shown("\xC2\xA0\xF4\x8F\xBF\xBF"), "\xC2\xA0\xF4\x8F\xBF\xBF");
+}
+
 TEST(Problems, TextBeyondAsciiIsShownAsItIs) {
   EXPECT_EQ(to_line({{"", 0, 0}, "H\xC3\xB6rer", "", ""}), "H\xC3\xB6rer");
 }

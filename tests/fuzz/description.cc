@@ -4,9 +4,9 @@
 #include <string_view>
 
 #include "answer.h"
+#include "base/utf8.h"
 #include "draft/draft.h"
 #include "load/load.h"
-#include "load/utf8.h"
 
 namespace {
 
@@ -32,8 +32,8 @@ std::string line_of(std::string_view& text) {
 /// One line of UTF-8 without control characters: what answer_to asks for.
 bool is_readable(const std::string& line) {
   for (std::size_t at = 0; at < line.size();) {
-    const auto code = load::next_code_point(line, at);
-    if (!code || load::is_control(*code)) return false;
+    const auto code = next_code_point(line, at);
+    if (!code || is_control(*code)) return false;
   }
   return true;
 }

@@ -1,3 +1,5 @@
+#include <cmath>
+
 #include "guide/support.h"
 #include "simulate/room.h"
 
@@ -50,6 +52,18 @@ TEST_F(Cases, AnImpossibleMoveOrReportIsRefusedAndChangesNothing) {
   EXPECT_EQ(report->hint, "steady");
   EXPECT_TRUE(one->events().done.empty());
   EXPECT_TRUE(one->steps().empty());
+}
+
+// A case file could not be read back with it.
+TEST_F(Cases, ADropThatIsNoneOrBeyondAllMeasureIsRefused) {
+  const auto opens = [&](double drop_db) {
+    guide::CaseFile events;
+    events.route = "left phone";
+    events.complaint = {"weak", drop_db};
+    return guide::Case::open(booth_, events).has_value();
+  };
+  for (const double drop_db : {0.0, -25.0, 120.5, std::nan("")}) EXPECT_FALSE(opens(drop_db));
+  for (const double drop_db : {0.5, 120.0}) EXPECT_TRUE(opens(drop_db));
 }
 
 TEST_F(Cases, WhatCannotBeHeardIsRefusedAndChangesNothing) {

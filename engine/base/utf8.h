@@ -5,7 +5,7 @@
 #include <string_view>
 
 /// Just enough UTF-8 to check a file, to count columns and to measure names.
-namespace whichlink::load {
+namespace whichlink {
 
 /// The code point that starts at `offset`, which is moved past it; nothing (and `offset` unmoved)
 /// where the bytes are no shortest-form UTF-8 (a surrogate or a number above U+10FFFF is none
@@ -20,4 +20,4 @@ namespace whichlink::load {
 /// Number of code points; bytes that are no UTF-8 count one each.
 [[nodiscard]] std::size_t count_code_points(std::string_view text);
 
-}  // namespace whichlink::load
+}  // namespace whichlink

@@ -2,10 +2,10 @@
 #include <filesystem>
 #include <memory>
 
+#include "base/utf8.h"
 #include "draft/draft.h"
 #include "guide/survey.h"
 #include "load/load.h"
-#include "load/utf8.h"
 #include "moves/setting.h"
 #include "prompt.h"
 #include "render/chain_drawing.h"
@@ -39,11 +39,14 @@ bool is_one_of(const std::string& text, const std::vector<std::string>& spelling
 /// What is wrong with an answer whatever the question: it goes into a file, on one line.
 std::optional<Problem> bad_bytes(const Answer& answer) {
   for (std::size_t offset = 0; offset < answer.text.size();) {
-    const auto code = load::next_code_point(answer.text, offset);
+    const auto code = next_code_point(answer.text, offset);
     if (!code) return Problem{answer.place, "bytes that are no UTF-8", "plain text", ""};
-    if (load::is_control(*code)) {
+    if (is_control(*code)) {
       return Problem{answer.place, "a control character", "plain text", ""};
     }
+  }
+  if (answer.text.rfind('#', 0) == 0) {  // typed only: in a file such a line is a note
+    return Problem{answer.place, "an answer that begins with #", "one that does not", ""};
   }
   return std::nullopt;
 }
@@ -255,8 +258,8 @@ class Describing {
   void take(const draft::Question& question, draft::Said said) {
     const std::string text = said.known ? draft::typed(question, said) : "don't know";
     const bool is_usual = said.known && said.value == question.usual;
-    given_.push_back(
-        {question.key, question.asks, is_usual && text.size() > kLongestAnswer ? "default" : text});
+    const bool can_be_kept = text.size() <= kLongestAnswer && text.rfind('#', 0) != 0;
+    given_.push_back({question.key, question.asks, is_usual && !can_be_kept ? "default" : text});
     answers_[question.key] = std::move(said);
   }
 

@@ -1,6 +1,6 @@
-#include "load/utf8.h"
+#include "base/utf8.h"
 
-namespace whichlink::load {
+namespace whichlink {
 
 std::optional<char32_t> next_code_point(std::string_view text, std::size_t& offset) {
   const auto byte = [&](std::size_t at) { return static_cast<unsigned char>(text[at]); };
@@ -40,4 +40,4 @@ std::size_t count_code_points(std::string_view text) {
   return count;
 }
 
-}  // namespace whichlink::load
+}  // namespace whichlink

@@ -6,8 +6,7 @@
 
 #include "record_options.h"
 
-/// Pages to print and hold. Each kind is one file, sheet_KIND.cc, and one line of the table in
-/// sheet.cc.
+/// Pages to print and hold. Each kind is one file, KIND.cc, and one line of the table in sheet.cc.
 namespace whichlink::cli {
 
 /// A kind of sheet: its own subcommand, and what makes the page once the options are read. `--out`
