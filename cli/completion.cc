@@ -6,8 +6,10 @@
 #include "drill/lesson.h"
 #include "faults/rules.h"
 #include "plan/aim.h"
+#include "record/entries.h"
 #include "shell.h"
 #include "tree.h"
+#include "trial/policy.h"
 
 namespace whichlink::cli {
 namespace {
@@ -114,6 +116,12 @@ Words lessons_in(const Typed& before) {
   return names;
 }
 
+Words policies() {
+  Words names;
+  for (const trial::PolicyKind& one : trial::policy_kinds()) names.push_back(one.name);
+  return names;
+}
+
 /// Values by the name of what takes them; any other is a file's, or nothing that can be known.
 Words values_of(const CLI::Option& option, const Typed& before) {
   const std::string name = names_of(option).back();
@@ -126,6 +134,10 @@ Words values_of(const CLI::Option& option, const Typed& before) {
   if (name == "--lesson") return lessons_in(before);
   if (name == "--rules") return known_rules();
   if (name == "--aim") return plan::aim_names();
+  if (name == "--policy") return policies();
+  if (name == "--truth") return {"low", "mid", "high"};
+  if (name == "--format") return {"json", "pomdp"};
+  if (name == "--ending") return {record::kOpen, "mended", "nothing found", "handed over"};
   return {};
 }
 

@@ -91,6 +91,13 @@ class Bash(unittest.TestCase):
         self.assertIn('dead', self.complete('rank', '--model', 'single-room', '--route', 'button', '--heard', ''))
         self.assertEqual(self.complete('check', '--model', 'single-room', '--list', 'w'), ['weekly'])
         self.assertIn('split', self.complete('rank', '--aim', ''))
+        self.assertEqual(self.complete('trial', '--policy', 'fix'), ['fixed\\ order'])
+        for command, option in (('trial', '--policy'), ('trial', '--truth'), ('tables', '--format'), ('log', '--ending')):
+            values = [value.replace('\\', '') for value in self.complete(command, option, '')]
+            self.assertGreaterEqual(len(values), 2, option)
+            refusal = said(command, '--model', 'single-room', '--route', 'bone', option, 'no such thing').stderr
+            for value in values:  # what is offered is what the refusal names
+                self.assertIn(value, refusal)
         self.assertGreater(len(self.complete('drill', '--lesson', '')), 10)
 
     def test_errors_are_silent(self):
