@@ -129,9 +129,14 @@ void Course::take(const moves::Move& move, const Report& report,
 }
 
 Advice Course::advise(plan::Aim aim, const plan::Depth& depth) const {
+  plan::KnownWays known = plan::ways_for(setting(), belief_.listener(), aim);
+  return advise(aim, depth, known);
+}
+
+Advice Course::advise(plan::Aim aim, const plan::Depth& depth, plan::KnownWays& known) const {
   Advice advice;
   advice.plan = plan::plan_next(setting(), belief_, standing(), track_.worn_out(),
-                                track_.heard_wrong(), aim, depth);
+                                track_.heard_wrong(), aim, depth, known);
   const plan::Plan& plan = advice.plan;
   advice.reason = "plan";
   if (steps().size() >= kMostMoves) {

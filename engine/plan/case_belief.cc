@@ -17,6 +17,13 @@ constexpr double kWorkingPrune = 1e-5;
 // An arrangement lighter than this cannot change which move is best.
 constexpr double kLightestArrangement = 1e-4;
 
+AskedOfAll pointers_to(const std::vector<Asked>& asked) {
+  AskedOfAll pointers;
+  pointers.reserve(asked.size());
+  for (const Asked& one : asked) pointers.push_back(&one);
+  return pointers;
+}
+
 // Sums of rounded chances may end a last digit outside.
 double as_chance(double sum) {
   return std::clamp(sum, 0.0, 1.0);
@@ -89,23 +96,61 @@ void CaseBelief::reweigh() {
   for (Hypothesis& one : hypotheses_) one.weight /= total;
 }
 
-Prediction CaseBelief::predict(const moves::Standing& standing, const moves::Move& move) const {
+bool CaseBelief::is_asked(const Hypothesis& one) {
+  return one.weight >= kLightestArrangement;
+}
+
+Asked ask(const moves::Setting& setting, const moves::Standing& standing, const moves::Move& move,
+          const moves::Standing& next, const chain::Patching& real, std::size_t listener) {
+  const chain::Patching real_after = moves::patched_after(setting, standing, move, real);
+  return {moves::question_of(setting, standing, move, real, listener),
+          !(real_after.plug_in == next.patching.plug_in)};
+}
+
+std::vector<Asked> CaseBelief::ask(const moves::Standing& standing, const moves::Move& move) const {
   const moves::Standing next = moves::after(setting_, standing, move);
-  const std::vector<bool> matters = faults_that_matter(setting_, next);
+  std::vector<Asked> asked;
+  for (const Hypothesis& one : hypotheses_) {
+    asked.push_back(is_asked(one) ? plan::ask(setting_, standing, move, next, one.real, listener_)
+                                  : Asked{});
+  }
+  return asked;
+}
+
+Prediction CaseBelief::predict(const moves::Standing& standing, const moves::Move& move) const {
+  const std::vector<Asked> asked = ask(standing, move);
+  Chances chances;
+  return predict(pointers_to(asked),
+                 faults_that_matter(setting_, moves::after(setting_, standing, move)), chances);
+}
+
+double CaseBelief::bits(const moves::Standing& standing, const moves::Move& move) const {
+  const std::vector<Asked> asked = ask(standing, move);
+  const AskedOfAll of_all = pointers_to(asked);
+  const std::vector<bool> about_none(setting_.faults().size());
+  Chances chances;
+  (void)predict(of_all, about_none, chances);
+  return bits(of_all, chances);
+}
+
+Prediction CaseBelief::predict(const AskedOfAll& asked, const std::vector<bool>& matters,
+                               Chances& chances) const {
   const std::size_t fault_count = setting_.faults().size();
   Prediction mixed;
   double considered = 0;
-  for (const Hypothesis& one : hypotheses_) {
-    if (one.weight < kLightestArrangement) continue;
+  chances.clear();
+  for (std::size_t number = 0; number < hypotheses_.size(); ++number) {
+    const Hypothesis& one = hypotheses_[number];
+    if (!is_asked(one)) continue;
     considered += one.weight;
-    const belief::Question question =
-        moves::question_of(setting_, standing, move, one.real, listener_);
-    const chain::Patching real_after = moves::patched_after(setting_, standing, move, one.real);
-    const bool crossed = !(real_after.plug_in == next.patching.plug_in);
-    const std::vector<belief::Outcome> outcomes = one.belief.outcomes(question, matters);
+    const bool crossed = asked[number]->crossed;
+    const std::vector<belief::Outcome> outcomes =
+        one.belief.outcomes(asked[number]->question, matters);
     mixed.resize(outcomes.size());
+    chances.emplace_back();
     for (std::size_t index = 0; index < outcomes.size(); ++index) {
       const belief::Outcome& outcome = outcomes[index];
+      chances.back().push_back(outcome.chance);
       PredictedOutcome& sum = mixed[index];
       const double weight = one.weight * outcome.chance;
       if (sum.present.empty()) sum.present.resize(fault_count, 0.0);
@@ -128,25 +173,21 @@ Prediction CaseBelief::predict(const moves::Standing& standing, const moves::Mov
   return mixed;
 }
 
-double CaseBelief::bits(const moves::Standing& standing, const moves::Move& move) const {
+double CaseBelief::bits(const AskedOfAll& asked, const Chances& chances) const {
   double bits = 0;
   double considered = 0;
-  std::vector<double> mixed;                 // chance by outcome
-  std::vector<std::vector<double>> chances;  // by arrangement, by outcome
+  std::vector<double> mixed;  // chance by outcome
   std::vector<double> weights;
-  const std::vector<bool> about_none(setting_.faults().size());
-  for (const Hypothesis& one : hypotheses_) {
-    if (one.weight < kLightestArrangement) continue;
-    const belief::Forecast forecast = one.belief.forecast(
-        moves::question_of(setting_, standing, move, one.real, listener_), about_none);
+  for (std::size_t number = 0; number < hypotheses_.size(); ++number) {
+    const Hypothesis& one = hypotheses_[number];
+    if (!is_asked(one)) continue;
+    const std::vector<double>& by_outcome = chances[weights.size()];
     considered += one.weight;
-    bits += one.weight * forecast.bits;
+    bits += one.weight * one.belief.bits(asked[number]->question);
     weights.push_back(one.weight);
-    chances.emplace_back();
-    mixed.resize(forecast.outcomes.size());
+    mixed.resize(by_outcome.size());
     for (std::size_t index = 0; index < mixed.size(); ++index) {
-      chances.back().push_back(forecast.outcomes[index].chance);
-      mixed[index] += one.weight * forecast.outcomes[index].chance;
+      mixed[index] += one.weight * by_outcome[index];
     }
   }
   // What the report says of the arrangement itself comes on top (chain rule of mutual information).
@@ -234,7 +275,7 @@ std::vector<double> CaseBelief::present_at_start(const std::vector<FaultId>& fau
   const auto log_evidence = [&](const belief::Network& network) {
     double sum = 0;
     for (const Hypothesis& one : hypotheses_) {
-      if (one.weight < kLightestArrangement) continue;
+      if (!is_asked(one)) continue;
       const double log_one =
           belief::by_subsets(network, one.slices, kWorkingSetSize, kWorkingPrune).log_evidence;
       sum += one.arrangement.prior * std::exp(log_one);

@@ -19,6 +19,16 @@ struct PredictedOutcome {
 
 using Prediction = std::vector<PredictedOutcome>;
 
+/// A move under one way in which things may really be plugged.
+struct Asked {
+  belief::Question question;
+  bool crossed = false;  ///< plugs of the pair are crossed after it
+};
+/// By hypothesis; null for those that are too light to be asked.
+using AskedOfAll = std::vector<const Asked*>;
+/// By hypothesis that was asked, by outcome.
+using Chances = std::vector<std::vector<double>>;
+
 /// One way things may really be plugged, with the belief that goes with it.
 struct Hypothesis {
   moves::Arrangement arrangement;
@@ -52,6 +62,15 @@ class CaseBelief {
   [[nodiscard]] Prediction predict(const moves::Standing& standing, const moves::Move& move) const;
   /// Mutual information between the report and what is wrong before the move, in bits.
   [[nodiscard]] double bits(const moves::Standing& standing, const moves::Move& move) const;
+  /// The same for a move that is known as numbers already.
+  /// @param matters  faults_that_matter where things stand after it
+  /// @param chances  is given those of each report
+  [[nodiscard]] Prediction predict(const AskedOfAll& asked, const std::vector<bool>& matters,
+                                   Chances& chances) const;
+  /// @param chances  as predict gave them
+  [[nodiscard]] double bits(const AskedOfAll& asked, const Chances& chances) const;
+  /// Whether it is heavy enough to be asked of a move.
+  [[nodiscard]] static bool is_asked(const Hypothesis& one);
   [[nodiscard]] Picture picture(const moves::Standing& standing) const;
   [[nodiscard]] bool possible() const { return possible_; }
   [[nodiscard]] const std::vector<Hypothesis>& hypotheses() const { return hypotheses_; }
@@ -69,6 +88,8 @@ class CaseBelief {
 
  private:
   void reweigh();
+  [[nodiscard]] std::vector<Asked> ask(const moves::Standing& standing,
+                                       const moves::Move& move) const;
 
   const moves::Setting& setting_;
   RouteId route_;
@@ -77,6 +98,10 @@ class CaseBelief {
   bool possible_ = true;
 };
 
+/// The move as numbers, things being plugged like `real` before it.
+[[nodiscard]] Asked ask(const moves::Setting& setting, const moves::Standing& standing,
+                        const moves::Move& move, const moves::Standing& next,
+                        const chain::Patching& real, std::size_t listener);
 /// The patching once the temporary change is undone; spares that are in stay in.
 [[nodiscard]] chain::Patching settled(const moves::Setting& setting,
                                       const moves::Standing& standing);
