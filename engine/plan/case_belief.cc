@@ -70,11 +70,11 @@ CaseBelief::CaseBelief(const moves::Setting& setting, RouteId route, std::size_t
 void CaseBelief::take_in(const moves::Standing& standing, const moves::Move& move,
                          const moves::ReportWeights& report) {
   for (Hypothesis& one : hypotheses_) {
-    const belief::Slice slice =
+    belief::Slice slice =
         moves::answered(moves::question_of(setting_, standing, move, one.real, listener_), report);
     one.real = moves::patched_after(setting_, standing, move, one.real);
     one.belief.apply(slice);
-    one.slices.push_back(slice);
+    one.slices.push_back(std::move(slice));
   }
   reweigh();
 }
@@ -103,7 +103,7 @@ bool CaseBelief::is_asked(const Hypothesis& one) {
 Asked ask(const moves::Setting& setting, const moves::Standing& standing, const moves::Move& move,
           const moves::Standing& next, const chain::Patching& real, std::size_t listener) {
   const chain::Patching real_after = moves::patched_after(setting, standing, move, real);
-  return {moves::question_of(setting, standing, move, real, listener),
+  return {{moves::question_of(setting, standing, move, real, listener), setting.network()},
           !(real_after.plug_in == next.patching.plug_in)};
 }
 
@@ -119,50 +119,57 @@ std::vector<Asked> CaseBelief::ask(const moves::Standing& standing, const moves:
 
 Prediction CaseBelief::predict(const moves::Standing& standing, const moves::Move& move) const {
   const std::vector<Asked> asked = ask(standing, move);
-  Chances chances;
-  return predict(pointers_to(asked),
-                 faults_that_matter(setting_, moves::after(setting_, standing, move)), chances);
+  Reports reports;
+  belief::Forecaster buffers;
+  const moves::Standing next = moves::after(setting_, standing, move);
+  return predict(pointers_to(asked), faults_that_matter(setting_, next),
+                 belief::wanted(std::vector<bool>(setting_.faults().size(), true)), reports,
+                 buffers);
 }
 
 double CaseBelief::bits(const moves::Standing& standing, const moves::Move& move) const {
   const std::vector<Asked> asked = ask(standing, move);
   const AskedOfAll of_all = pointers_to(asked);
-  const std::vector<bool> about_none(setting_.faults().size());
-  Chances chances;
-  (void)predict(of_all, about_none, chances);
-  return bits(of_all, chances);
+  const std::vector<bool> none(setting_.faults().size());
+  Reports reports;
+  belief::Forecaster buffers;
+  (void)predict(of_all, none, belief::wanted(none), reports, buffers);
+  return bits(of_all, reports, buffers);
 }
 
 Prediction CaseBelief::predict(const AskedOfAll& asked, const std::vector<bool>& matters,
-                               Chances& chances) const {
-  const std::size_t fault_count = setting_.faults().size();
+                               const belief::Wanted& wanted, Reports& reports,
+                               belief::Forecaster& buffers) const {
+  const std::size_t count = wanted.faults.size();
   Prediction mixed;
   double considered = 0;
-  chances.clear();
+  reports = {};
   for (std::size_t number = 0; number < hypotheses_.size(); ++number) {
     const Hypothesis& one = hypotheses_[number];
     if (!is_asked(one)) continue;
     considered += one.weight;
     const bool crossed = asked[number]->crossed;
     const std::vector<belief::Outcome> outcomes =
-        one.belief.outcomes(asked[number]->question, matters);
+        one.belief.outcomes(asked[number]->question, matters, wanted, buffers);
     mixed.resize(outcomes.size());
-    chances.emplace_back();
+    reports.chances.emplace_back();
+    reports.noise += one.weight * buffers.noise();
     for (std::size_t index = 0; index < outcomes.size(); ++index) {
       const belief::Outcome& outcome = outcomes[index];
-      chances.back().push_back(outcome.chance);
+      reports.chances.back().push_back(outcome.chance);
       PredictedOutcome& sum = mixed[index];
       const double weight = one.weight * outcome.chance;
-      if (sum.present.empty()) sum.present.resize(fault_count, 0.0);
+      if (sum.present.empty()) sum.present.resize(count, 0.0);
       if (weight <= 0) continue;
       sum.chance += weight;
-      for (std::size_t fault = 0; fault < fault_count; ++fault) {
-        sum.present[fault] += weight * outcome.present[fault];
+      for (std::size_t place = 0; place < count; ++place) {
+        sum.present[place] += weight * outcome.present[place];
       }
       if (crossed) sum.crossed += weight;
       sum.something_wrong += weight * (crossed ? 1 : 1 - outcome.none_present);
     }
   }
+  reports.noise /= considered;
   for (PredictedOutcome& outcome : mixed) {
     if (outcome.chance <= 0) continue;
     for (double& present : outcome.present) present /= outcome.chance;
@@ -173,7 +180,8 @@ Prediction CaseBelief::predict(const AskedOfAll& asked, const std::vector<bool>&
   return mixed;
 }
 
-double CaseBelief::bits(const AskedOfAll& asked, const Chances& chances) const {
+double CaseBelief::bits(const AskedOfAll& asked, const Reports& reports,
+                        belief::Forecaster& buffers) const {
   double bits = 0;
   double considered = 0;
   std::vector<double> mixed;  // chance by outcome
@@ -181,9 +189,9 @@ double CaseBelief::bits(const AskedOfAll& asked, const Chances& chances) const {
   for (std::size_t number = 0; number < hypotheses_.size(); ++number) {
     const Hypothesis& one = hypotheses_[number];
     if (!is_asked(one)) continue;
-    const std::vector<double>& by_outcome = chances[weights.size()];
+    const std::vector<double>& by_outcome = reports.chances[weights.size()];
     considered += one.weight;
-    bits += one.weight * one.belief.bits(asked[number]->question);
+    bits += one.weight * one.belief.bits(asked[number]->question, buffers);
     weights.push_back(one.weight);
     mixed.resize(by_outcome.size());
     for (std::size_t index = 0; index < mixed.size(); ++index) {
@@ -193,12 +201,27 @@ double CaseBelief::bits(const AskedOfAll& asked, const Chances& chances) const {
   // What the report says of the arrangement itself comes on top (chain rule of mutual information).
   for (std::size_t index = 0; index < weights.size(); ++index) {
     for (std::size_t outcome = 0; outcome < mixed.size(); ++outcome) {
-      const double given = chances[index][outcome];
+      const double given = reports.chances[index][outcome];
       if (given > 0)
         bits += weights[index] * given * std::log2(given * considered / mixed[outcome]);
     }
   }
   return bits / considered;
+}
+
+double CaseBelief::most_bits(const AskedOfAll& asked, const Prediction& prediction,
+                             const Reports& reports) const {
+  for (std::size_t number = 0; number < hypotheses_.size(); ++number) {
+    const Hypothesis& one = hypotheses_[number];
+    if (is_asked(one) && !one.belief.has_heard(asked[number]->question.question().path))
+      return HUGE_VAL;
+  }
+  constexpr double kRoundings = 1e-9;
+  double bits = kRoundings - reports.noise;
+  for (const PredictedOutcome& outcome : prediction) {
+    if (outcome.chance > 0) bits -= outcome.chance * std::log2(outcome.chance);
+  }
+  return bits;
 }
 
 double CaseBelief::crossed_now(const moves::Standing& standing) const {

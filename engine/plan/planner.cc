@@ -30,15 +30,26 @@ struct Weighed {
   Candidate candidate;
   const Way* way = nullptr;
   AskedOfAll asked;
-  Chances chances;
+  Reports reports;
+  bool of_matters = false;  ///< the prediction speaks of the faults that matter alone
+
+  /// In minutes, of one report.
+  [[nodiscard]] double outlook(const PredictedOutcome& outcome, bool heard, double closing) const {
+    const auto minutes = [&](const std::vector<double>& present) {
+      return way->outlook->minutes({present, outcome.crossed, outcome.something_wrong, heard},
+                                   closing);
+    };
+    return minutes(of_matters ? outcome.present : way->outlook->of_matters(outcome.present));
+  }
 };
 
 // The best splits a minute first; the rest stays in its order.
-void put_splits_first(const CaseBelief& belief, std::vector<Weighed>& weighed) {
+void put_splits_first(const CaseBelief& belief, KnownWays& known, std::vector<Weighed>& weighed) {
   std::vector<std::pair<double, std::size_t>> order;
   for (std::size_t index = 0; index < weighed.size(); ++index) {
     const Weighed& one = weighed[index];
-    const double bits = one.candidate.idle ? 0 : belief.bits(one.asked, one.chances);
+    const double bits =
+        one.candidate.idle ? 0 : belief.bits(one.asked, one.reports, known.buffers());
     order.emplace_back(bits < kWorthSplitting ? 0 : -bits / one.candidate.move.minutes, index);
   }
   std::stable_sort(order.begin(), order.end(),
@@ -47,6 +58,30 @@ void put_splits_first(const CaseBelief& belief, std::vector<Weighed>& weighed) {
   sorted.reserve(weighed.size());
   for (const auto& [negative, index] : order) sorted.push_back(std::move(weighed[index]));
   weighed = std::move(sorted);
+}
+
+// The best split a minute alone, as put_splits_first finds it: most need not be asked.
+void put_best_split_first(const CaseBelief& belief, KnownWays& known,
+                          std::vector<Weighed>& weighed) {
+  std::vector<std::pair<double, std::size_t>> hopes;  // the most it may be, negative
+  for (std::size_t index = 0; index < weighed.size(); ++index) {
+    const Candidate& one = weighed[index].candidate;
+    if (one.idle) continue;
+    const double most =
+        belief.most_bits(weighed[index].asked, one.prediction, weighed[index].reports);
+    if (most >= kWorthSplitting) hopes.emplace_back(-most / one.move.minutes, index);
+  }
+  std::sort(hopes.begin(), hopes.end());
+  std::pair<double, std::size_t> best{0, 0};
+  for (const auto& [hope, index] : hopes) {
+    if (hope > best.first) break;
+    const Weighed& one = weighed[index];
+    const double bits = belief.bits(one.asked, one.reports, known.buffers());
+    if (bits < kWorthSplitting) continue;
+    best = std::min(best, {-bits / one.candidate.move.minutes, index});
+  }
+  const auto found = weighed.begin() + static_cast<std::ptrdiff_t>(best.second);
+  std::rotate(weighed.begin(), found, std::next(found));
 }
 
 // What the search begins with comes first. It knows only a part of the case, so it may not end the
@@ -70,8 +105,7 @@ double closing_minutes(const moves::Setting& setting, const std::vector<Weighed>
     if (!one.way->repairs) continue;
     const PredictedOutcome& sound = one.candidate.prediction.front();
     if (sound.chance <= 0) continue;
-    least = std::min(least, one.way->outlook->minutes(
-                                {sound.present, sound.crossed, sound.something_wrong, false}, 0));
+    least = std::min(least, one.outlook(sound, false, 0));
   }
   return least;
 }
@@ -87,18 +121,21 @@ AskedOfAll asked_of(const std::vector<const std::vector<Asked>*>& lists, std::si
 
 // What every move that can be made may be followed by.
 std::vector<Weighed> predicted(const CaseBelief& belief, KnownWays& known, Ways& here,
-                               const std::vector<std::string>& cannot) {
+                               const std::vector<std::string>& cannot, bool first_only) {
   std::vector<const std::vector<Asked>*> lists;
   for (const Hypothesis& one : belief.hypotheses()) {
     lists.push_back(CaseBelief::is_asked(one) ? &known.asked(here, one.real) : nullptr);
   }
+  const belief::Wanted every =
+      belief::wanted(std::vector<bool>(first_only ? 0 : belief.fault_count(), true));
   std::vector<Weighed> weighed;
   weighed.reserve(here.ways.size());
   for (std::size_t move = 0; move < here.ways.size(); ++move) {
     const Way& way = here.ways[move];
     if (std::find(cannot.begin(), cannot.end(), way.move.name) != cannot.end()) continue;
-    Weighed one{{way.move, {}, false, 0}, &way, asked_of(lists, move), {}};
-    one.candidate.prediction = belief.predict(one.asked, way.matters, one.chances);
+    Weighed one{{way.move, {}, false, 0}, &way, asked_of(lists, move), {}, first_only};
+    one.candidate.prediction = belief.predict(
+        one.asked, way.matters, first_only ? way.wanted : every, one.reports, known.buffers());
     weighed.push_back(std::move(one));
   }
   return weighed;
@@ -112,39 +149,33 @@ double minutes_after(const Weighed& one, bool heard_wrong, double closing) {
     const PredictedOutcome& outcome = prediction[index];
     if (outcome.chance <= 0) continue;
     const bool still_heard = one.way->tells_of_the_route ? index != 0 : heard_wrong;
-    to_go += outcome.chance *
-             one.way->outlook->minutes(
-                 {outcome.present, outcome.crossed, outcome.something_wrong, still_heard}, closing);
+    to_go += outcome.chance * one.outlook(outcome, still_heard, closing);
   }
   return to_go;
 }
 
-}  // namespace
-
-KnownWays ways_for(const moves::Setting& setting, std::size_t listener, Aim aim) {
-  return {setting, listener, aim == Aim::moves ? std::optional(kMinutesOfAnyMove) : std::nullopt};
-}
-
-Plan plan_next(const moves::Setting& setting, const CaseBelief& belief,
-               const moves::Standing& standing, const std::vector<std::string>& cannot,
-               bool heard_wrong, Aim aim, const Depth& depth) {
-  KnownWays known = ways_for(setting, belief.listener(), aim);
-  return plan_next(setting, belief, standing, cannot, heard_wrong, aim, depth, known);
-}
-
-Plan plan_next(const moves::Setting& setting, const CaseBelief& belief,
-               const moves::Standing& standing, const std::vector<std::string>& cannot,
-               bool heard_wrong, Aim aim, const Depth& depth, KnownWays& known) {
+// @param first_only  of the candidates only which comes first is wanted, and what that is chosen by
+Plan plan_by(const moves::Setting& setting, const CaseBelief& belief,
+             const moves::Standing& standing, const std::vector<std::string>& cannot,
+             bool heard_wrong, Aim aim, const Depth& depth, KnownWays& known, bool first_only) {
   Plan plan;
   Ways& here = known.at(standing);
-  const std::vector<double> present = belief.present_now();
+  const std::vector<double> present = here.outlook->of_matters(belief.present_now());
   const State now{present, belief.crossed_now(standing), belief.something_wrong(standing),
                   heard_wrong};
   plan.something_wrong = now.something_wrong;
   plan.close_minutes = here.put_back_minutes + here.outlook->close_minutes(now);
   plan.service_minutes = here.put_back_minutes + here.outlook->service_minutes(now);
 
-  std::vector<Weighed> weighed = predicted(belief, known, here, cannot);
+  const double way_out = std::min(plan.close_minutes, plan.service_minutes);
+  const Verdict ending =
+      plan.close_minutes <= plan.service_minutes ? Verdict::close : Verdict::service;
+  const bool searches = aim == Aim::time && depth.work > 0;
+  if (first_only && !searches && way_out <= known.least_minutes(here)) {
+    plan.verdict = ending;
+    return plan;
+  }
+  std::vector<Weighed> weighed = predicted(belief, known, here, cannot, first_only);
   const double closing = closing_minutes(setting, weighed);
   const double as_things_stand = here.put_back_minutes + here.outlook->minutes(now, closing);
   for (Weighed& one : weighed) {
@@ -158,19 +189,40 @@ Plan plan_next(const moves::Setting& setting, const CaseBelief& belief,
     if (a.candidate.idle != b.candidate.idle) return b.candidate.idle;
     return a.candidate.expected_minutes < b.candidate.expected_minutes;
   });
-  const double way_out = std::min(plan.close_minutes, plan.service_minutes);
   if (weighed.empty() || weighed.front().candidate.idle ||
       weighed.front().candidate.expected_minutes >= way_out) {
-    plan.verdict = plan.close_minutes <= plan.service_minutes ? Verdict::close : Verdict::service;
+    plan.verdict = ending;
   }
-  if (aim == Aim::split && plan.verdict == Verdict::move) put_splits_first(belief, weighed);
+  if (aim == Aim::split && plan.verdict == Verdict::move) {
+    first_only ? put_best_split_first(belief, known, weighed)
+               : put_splits_first(belief, known, weighed);
+  }
   plan.candidates.reserve(weighed.size());
   for (Weighed& one : weighed) plan.candidates.push_back(std::move(one.candidate));
-  if (aim == Aim::time && depth.work > 0) {
+  if (searches) {
     plan.ahead = search_ahead(setting, belief, standing, cannot, depth);
     put_searched_first(plan);
   }
   return plan;
+}
+
+}  // namespace
+
+KnownWays ways_for(const moves::Setting& setting, std::size_t listener, Aim aim) {
+  return {setting, listener, aim == Aim::moves ? std::optional(kMinutesOfAnyMove) : std::nullopt};
+}
+
+Plan plan_next(const moves::Setting& setting, const CaseBelief& belief,
+               const moves::Standing& standing, const std::vector<std::string>& cannot,
+               bool heard_wrong, Aim aim, const Depth& depth) {
+  KnownWays known = ways_for(setting, belief.listener(), aim);
+  return plan_by(setting, belief, standing, cannot, heard_wrong, aim, depth, known, false);
+}
+
+Plan plan_first(const moves::Setting& setting, const CaseBelief& belief,
+                const moves::Standing& standing, const std::vector<std::string>& cannot,
+                bool heard_wrong, Aim aim, const Depth& depth, KnownWays& known) {
+  return plan_by(setting, belief, standing, cannot, heard_wrong, aim, depth, known, true);
 }
 
 }  // namespace whichlink::plan

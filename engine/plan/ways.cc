@@ -1,6 +1,7 @@
 #include "plan/ways.h"
 
 #include <algorithm>
+#include <limits>
 
 namespace whichlink::plan {
 namespace {
@@ -48,8 +49,9 @@ Ways& KnownWays::at(const moves::Standing& standing) {
     const bool tells = tells_of_the_route(standing, move, setting_);
     const bool repairs = repairs_something(setting_, move);
     std::vector<bool> matters = faults_that_matter(setting_, next);
-    here.ways.push_back(
-        {std::move(move), std::move(next), back, std::move(matters), outlook, tells, repairs});
+    belief::Wanted wanted = belief::wanted(matters);
+    here.ways.push_back({std::move(move), std::move(next), back, std::move(matters),
+                         std::move(wanted), outlook, tells, repairs});
   }
   return ways_.emplace_back(std::move(here));
 }
@@ -65,6 +67,14 @@ const std::vector<Asked>& KnownWays::asked(Ways& ways, const chain::Patching& re
     asked.push_back(ask(setting_, ways.standing, way.move, way.next, real, listener_));
   }
   return ways.asked.emplace_back(real, std::move(asked)).second;
+}
+
+double KnownWays::least_minutes(const Ways& ways) const {
+  double least = std::numeric_limits<double>::infinity();
+  for (const Way& way : ways.ways) {
+    least = std::min(least, minutes_each_.value_or(way.move.minutes) + way.put_back_minutes);
+  }
+  return least;
 }
 
 const Outlook* KnownWays::outlook_at(const moves::Standing& standing) {

@@ -18,6 +18,7 @@ struct Way {
   moves::Standing next;
   double put_back_minutes = 0;       ///< from `next`
   std::vector<bool> matters;         ///< faults_that_matter in `next`
+  belief::Wanted wanted;             ///< the same
   const Outlook* outlook = nullptr;  ///< from `next`
   bool tells_of_the_route = false;   ///< what the complaint's route itself sounds like
   bool repairs = false;              ///< it may mend something for good
@@ -47,6 +48,9 @@ class KnownWays {
   /// By move; stays as long as `ways`.
   const std::vector<Asked>& asked(Ways& ways, const chain::Patching& real);
 
+  /// No move from here costs less, with what must be put back after it; infinity without a move.
+  [[nodiscard]] double least_minutes(const Ways& ways) const;
+  [[nodiscard]] belief::Forecaster& buffers() { return buffers_; }
   [[nodiscard]] std::optional<double> minutes_each() const { return minutes_each_; }
 
  private:
@@ -59,6 +63,7 @@ class KnownWays {
   /// Standings share their outlook wherever they are the same once everything is put back.
   std::vector<std::pair<moves::Standing, std::unique_ptr<Outlook>>> outlooks_;
   std::size_t held_ = 0;  ///< lists of questions
+  belief::Forecaster buffers_;
 };
 
 }  // namespace whichlink::plan

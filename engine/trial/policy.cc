@@ -20,7 +20,7 @@ class Ours : public Policy {
     if (!known_) {
       known_.emplace(plan::ways_for(course.setting(), course.belief().listener(), aim_));
     }
-    guide::Advice advice = course.advise(aim_, depth_, *known_);
+    guide::Advice advice = course.advise_first(aim_, depth_, *known_);
     return {advice.stage, std::move(advice.move), advice.plan.something_wrong};
   }
 
