@@ -95,7 +95,7 @@ class Course {
   [[nodiscard]] const plan::CaseBelief& belief() const { return belief_; }
 
  private:
-  [[nodiscard]] Advice by(plan::Plan plan) const;
+  [[nodiscard]] Advice by(plan::Plan found) const;
 
   Track track_;
   plan::CaseBelief belief_;

@@ -93,7 +93,7 @@ std::vector<double> Outlook::of_matters(const std::vector<double>& by_fault) con
   return chances;
 }
 
-Outlook::Share Outlook::share_of(const State& state) const {
+Outlook::Share Outlook::share_of(const State& state) {
   Share share;
   double total = state.crossed;
   for (const double present : state.present) total += present;

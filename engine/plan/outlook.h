@@ -56,7 +56,7 @@ class Outlook {
 
   void list_repairs(const moves::Setting& setting, const moves::Standing& put_back);
   void add_cure(Repair& repair, std::uint32_t fault, double chance) const;
-  [[nodiscard]] Share share_of(const State& state) const;
+  [[nodiscard]] static Share share_of(const State& state);
   /// Repairs by their negative ratio of chance and cost, and their index.
   using Order = std::vector<std::pair<double, std::size_t>>;
   [[nodiscard]] double repairing(Share share, const Order& order, double closing_minutes) const;

@@ -43,7 +43,7 @@ class Player {
  private:
   struct Made {
     moves::Move move;
-    std::size_t outcome;
+    std::size_t outcome = 0;
   };
 
   const guide::Course& start_of(std::size_t heard);

@@ -8,34 +8,17 @@
 #include <sys/resource.h>
 
 #include <chrono>
-#include <cstring>
 
-#include "bench/measure.h"
-#include "load/load.h"
+#include "bench/rows.h"
 
 namespace {
 
 using namespace whichlink;
+using bench::Row;
 
 constexpr std::size_t kCases = 5000;
 constexpr std::size_t kBothWays = 100;  ///< played without memory too, which takes far longer
 constexpr double kTarget = 10;          // seconds, two cores
-
-struct Row {
-  const char* model;
-  const char* route;
-  const char* heard;
-};
-constexpr Row kRows[] = {
-    {"two-room-booth", "left phone", "silent"},  {"two-room-booth", "left phone", "weak 30"},
-    {"two-room-booth", "left phone", "crackle"}, {"two-room-booth", "left phone", "drops out"},
-    {"single-room", "left phone", "silent"},     {"single-room", "left phone", "weak 30"},
-    {"single-room", "left phone", "crackle"},    {"single-room", "left phone", "drops out"},
-    {"screening-set", "left phone", "silent"},   {"screening-set", "left phone", "weak 30"},
-    {"screening-set", "left phone", "crackle"},  {"screening-set", "left phone", "drops out"},
-    {"small-stage", "left vocal", "nothing"},    {"small-stage", "left vocal", "low 25"},
-    {"small-stage", "left vocal", "scratchy"},   {"small-stage", "left vocal", "cuts"},
-};
 
 struct Taken {
   double wall = 0;  ///< seconds
@@ -63,26 +46,16 @@ double peak_megabytes() {
 }
 
 Taken played(const Row& row, const std::string& policy, std::size_t cases, bool remember) {
-  const std::string source = WHICHLINK_SOURCE_DIR;
-  const auto room =
-      load::installation_file(source + "/models/" + row.model + ".yaml", source + "/rules");
-  if (!room) bench::stop(row.model);
-  const moves::Setting setting(*room, room->rules.handling.default_days_since_pass);
+  const bench::Complained complained(row);
   trial::Options options;
-  for (const RouteId route : setting.chain().routes.ids()) {
-    if (setting.chain().routes[route].name == row.route) options.complaint.route = route;
-  }
-  const SignalId signal = setting.chain().routes[options.complaint.route].signal;
-  const faults::Sense& sense = setting.rules().senses[setting.rules().signals[signal].sense];
-  options.complaint.heard = sense.find(row.heard);
-  if (!options.complaint.heard) bench::stop(row.heard);
+  options.complaint = {complained.route, complained.heard, 0};
   options.cases = cases;
   options.policies = {policy};
   options.remember = remember;
   const double wall = wall_seconds();
   const double cpu = cpu_seconds();
   Taken taken;
-  taken.outcome = trial::run(setting, setting, options, {});
+  taken.outcome = trial::run(complained.setting(), complained.setting(), options, {});
   taken.wall = wall_seconds() - wall;
   taken.cpu = cpu_seconds() - cpu;
   return taken;
@@ -116,7 +89,7 @@ int main(int count, char** arguments) {
   }
   fmt::print("{:37} {:>9} {:>9} {:>8}  not remembered: cpu s a case   ratio\n", "", "wall s",
              "cpu s", "priced");
-  for (const Row& row : kRows) {
+  for (const Row& row : bench::kRows) {
     const Taken ours = played(row, "split", cases, true);
     print_row(row, ours);
     if (count == 1) {
