@@ -1,6 +1,7 @@
 // Reads a question into numbers, and the sums over the sets into a forecast.
 
 #include <algorithm>
+#include <utility>
 
 #include "belief/forecaster.h"
 #include "belief/two_doubles.h"
@@ -8,8 +9,6 @@
 
 namespace whichlink::belief {
 namespace {
-
-constexpr std::uint32_t kNowhere = static_cast<std::uint32_t>(-1);
 
 /// The belief with every fault on the path in the sets, for the information only.
 FaultBelief with_path_heard(const FaultBelief& belief, const std::vector<std::uint32_t>& path,
@@ -38,69 +37,57 @@ Forecast SetBelief::forecast(const Question& question, const std::vector<bool>& 
   return {outcomes(question, about), bits(question)};
 }
 
+Wanted wanted(const std::vector<bool>& mask) {
+  Wanted some{{}, std::vector<std::uint32_t>(mask.size(), Wanted::kNot)};
+  for (std::uint32_t fault = 0; fault < mask.size(); ++fault) {
+    if (!mask[fault]) continue;
+    some.place[fault] = static_cast<std::uint32_t>(some.faults.size());
+    some.faults.push_back(fault);
+  }
+  return some;
+}
+
 std::vector<Outcome> SetBelief::outcomes(const Question& question,
                                          const std::vector<bool>& about) const {
-  Forecaster forecaster(belief_, network_->at_most[question.sense], question, about);
-  forecaster.run(true, false);
-  return forecaster.outcomes();
+  Forecaster buffers;
+  return outcomes(ReadQuestion(question, *network_), about,
+                  wanted(std::vector<bool>(network_->faults(), true)), buffers);
+}
+
+std::vector<Outcome> SetBelief::outcomes(const ReadQuestion& read, const std::vector<bool>& about,
+                                         const Wanted& wanted, Forecaster& buffers) const {
+  buffers.start(belief_, read, about);
+  buffers.run(true, false);
+  return buffers.outcomes(wanted);
 }
 
 double SetBelief::bits(const Question& question) const {
+  Forecaster buffers;
+  return bits(ReadQuestion(question, *network_), buffers);
+}
+
+double SetBelief::bits(const ReadQuestion& read, Forecaster& buffers) const {
   const std::vector<bool> about_none(network_->faults());
   const auto over_sets_of = [&](const FaultBelief& belief) {
-    Forecaster forecaster(belief, network_->at_most[question.sense], question, about_none);
-    forecaster.run(false, true);
-    return forecaster.bits();
+    buffers.start(belief, read, about_none);
+    buffers.run(false, true);
+    return buffers.bits();
   };
-  const bool all_heard =
-      std::all_of(question.path.begin(), question.path.end(),
-                  [&](std::uint32_t fault) { return belief_.heard_place[fault] != kNotHeard; });
-  if (all_heard) return over_sets_of(belief_);
-  return over_sets_of(with_path_heard(belief_, question.path, most_present_));
+  const std::vector<std::uint32_t>& path = read.question().path;
+  if (has_heard(path)) return over_sets_of(belief_);
+  return over_sets_of(with_path_heard(belief_, path, most_present_));
 }
 
-Forecaster::Forecaster(const FaultBelief& belief, const std::vector<std::vector<double>>& at_most,
-                       const Question& question, const std::vector<bool>& about)
-    : belief_(belief),
-      question_(question),
-      about_(about),
-      severities_(question.leak_at_most.size()),
-      outcomes_(question.report[0].size()),
-      width_(even(severities_)),
-      leak_(width_),
-      rest_worst_(width_),
-      information_(question.report),
-      total_(width_),
-      none_(width_),
-      worst_(width_),
-      heard_(width_),
-      other_(width_),
-      rest_buffer_(width_),
-      before_(width_) {
-  read_question(at_most);
-  add_members();
-  add_newly_heard();
-  prepare_rest();
-
-  std::size_t largest = 0;
-  for (std::size_t set = 0; set < belief.sets.size(); ++set) {
-    largest = std::max(largest, belief.sets.members(set).size());
-  }
-  views_.resize(largest);
-  on_path_.resize(largest);
-  cells_.resize(std::size_t{1} << largest);
-  vectors_.resize(cells_.size() * width_);
-  without_.reserve(largest);
-  present_.assign(belief.heard.size() * width_, 0);
-  common_.used = true;
-  common_.worst.assign(width_, 0);
-  common_.none.assign(width_, 0);
+bool SetBelief::has_heard(const std::vector<std::uint32_t>& path) const {
+  return std::all_of(path.begin(), path.end(),
+                     [&](std::uint32_t fault) { return belief_.heard_place[fault] != kNotHeard; });
 }
 
-void Forecaster::read_question(const std::vector<std::vector<double>>& at_most) {
-  const std::size_t faults = belief_.alone.size();
-  path_position_.assign(faults, kNowhere);
-  transition_.assign(faults, kNowhere);
+ReadQuestion::ReadQuestion(Question question, const Network& network)
+    : question_(std::move(question)), width_(even(question_.leak_at_most.size())), leak_(width_) {
+  const std::vector<std::vector<double>>& at_most = network.at_most[question_.sense];
+  path_position_.assign(network.faults(), kNowhere);
+  transition_.assign(network.faults(), kNowhere);
   draws_.resize(question_.path.size() * 3 * width_);
   for (std::uint32_t position = 0; position < question_.path.size(); ++position) {
     const std::uint32_t fault = question_.path[position];
@@ -114,23 +101,55 @@ void Forecaster::read_question(const std::vector<std::vector<double>>& at_most) 
     transition_[question_.transitions[position].fault] = position;
   }
   severity_chances(question_.leak_at_most, leak_.data());
+  for (const std::vector<double>& row : question_.report) {
+    double bits = 0;
+    for (const double chance : row) bits -= times_log2(chance);
+    noise_.push_back(bits);
+  }
 }
 
-const StateMatrix& Forecaster::matrix_of(std::uint32_t fault) const {
-  const std::uint32_t position = transition_[fault];
-  return position == kNowhere ? kIdentity : question_.transitions[position].matrix;
+void Forecaster::start(const FaultBelief& belief, const ReadQuestion& read,
+                       const std::vector<bool>& about) {
+  belief_ = &belief;
+  read_ = &read;
+  about_ = &about;
+  severities_ = read.severities();
+  outcomes_ = read.outcomes();
+  width_ = read.width();
+  for (std::vector<double>* row :
+       {&rest_worst_, &total_, &none_, &worst_, &heard_, &other_, &rest_buffer_, &before_}) {
+    row->assign(width_, 0);
+  }
+  rest_.clear();
+  add_members();
+  add_newly_heard();
+  prepare_rest();
+
+  std::size_t largest = 0;
+  for (std::size_t set = 0; set < belief.sets.size(); ++set) {
+    largest = std::max(largest, belief.sets.members(set).size());
+  }
+  views_.resize(largest);
+  on_path_.resize(largest);
+  cells_.resize(std::size_t{1} << largest);
+  vectors_.assign(cells_.size() * width_, 0);
+  without_.clear();
+  present_.assign(belief.heard.size() * width_, 0);
+  common_.used = true;
+  common_.worst.assign(width_, 0);
+  common_.none.assign(width_, 0);
 }
 
 void Forecaster::add_members() {
-  members_.resize(belief_.heard.size());
-  for (std::size_t place = 0; place < belief_.heard.size(); ++place) {
-    const std::uint32_t fault = belief_.heard[place];
-    const StateMatrix& matrix = matrix_of(fault);
+  members_.assign(belief_->heard.size(), {});
+  for (std::size_t place = 0; place < belief_->heard.size(); ++place) {
+    const std::uint32_t fault = belief_->heard[place];
+    const StateMatrix& matrix = read_->matrix(fault);
     Member& member = members_[place];
-    member.about = about_[fault];
+    member.about = (*about_)[fault];
     member.can_be_cured = matrix[kQuiet][kAbsent] > 0 || matrix[kShowing][kAbsent] > 0;
-    const bool on_path = path_position_[fault] != kNowhere;
-    if (on_path) member.draw = draws_.data() + std::size_t{3} * path_position_[fault] * width_;
+    member.draw = read_->draw(fault);
+    const bool on_path = member.draw != nullptr;
     for (std::size_t before = 0; before < 2; ++before) {
       const StateVector& row = matrix[before == 0 ? kQuiet : kShowing];
       const double shows = on_path ? row[kShowing] : 0;
@@ -150,11 +169,10 @@ void Forecaster::add_members() {
 }
 
 void Forecaster::add_newly_heard() {
-  for (std::size_t position = 0; position < question_.path.size(); ++position) {
-    const std::uint32_t fault = question_.path[position];
-    if (belief_.heard_place[fault] != kNotHeard) continue;
-    rest_.push_back({fault, moved(belief_.alone[fault], matrix_of(fault)),
-                     draws_.data() + std::size_t{3} * position * width_, about_[fault]});
+  for (const std::uint32_t fault : read_->question().path) {
+    if (belief_->heard_place[fault] != kNotHeard) continue;
+    rest_.push_back({fault, moved(belief_->alone[fault], read_->matrix(fault)), read_->draw(fault),
+                     (*about_)[fault]});
   }
 }
 
@@ -165,6 +183,7 @@ void Forecaster::prepare_rest() {
   rest_present_.assign(count * width_, 0);
   behind_.assign((count + 1) * width_, 0);
   but_one_.resize(count);
+  for (Group& group : but_one_) group.used = false;
   for (std::size_t rest = 0; rest < count; ++rest) {
     double* draw = rest_draws_.data() + rest * width_;
     const Rest& fault = rest_[rest];
@@ -188,24 +207,41 @@ void Forecaster::prepare_rest() {
   }
 }
 
+double Forecaster::noise() const {
+  double bits = 0;
+  double total = 0;
+  for (std::size_t severity = 0; severity < severities_; ++severity) {
+    bits += total_[severity] * read_->noise()[severity];
+    total += total_[severity];
+  }
+  return bits / total;
+}
+
 void Forecaster::add_report_of(const double* worst, double* by_outcome) const {
+  const std::vector<std::vector<double>>& report = read_->question().report;
   for (std::size_t severity = 0; severity < severities_; ++severity) {
     for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) {
-      by_outcome[outcome] += worst[severity] * question_.report[severity][outcome];
+      by_outcome[outcome] += worst[severity] * report[severity][outcome];
     }
   }
 }
 
-std::vector<Outcome> Forecaster::outcomes() const {
-  const std::size_t faults = belief_.alone.size();
+std::vector<Outcome> Forecaster::outcomes(const Wanted& wanted) const {
   // What does not depend on the report: the faults that are neither in the sets nor on the path.
-  std::vector<double> settled(faults, 0);
+  const auto depends = [&](std::uint32_t fault) {
+    return belief_->heard_place[fault] != kNotHeard || read_->draw(fault) != nullptr;
+  };
+  std::vector<double> settled(wanted.faults.size(), 0);
+  for (std::size_t place = 0; place < wanted.faults.size(); ++place) {
+    const std::uint32_t fault = wanted.faults[place];
+    if (depends(fault)) continue;
+    const StateVector after = moved(belief_->alone[fault], read_->matrix(fault));
+    settled[place] = after[kQuiet] + after[kShowing];
+  }
   double none_settled = 1;
-  for (std::uint32_t fault = 0; fault < faults; ++fault) {
-    if (belief_.heard_place[fault] != kNotHeard || path_position_[fault] != kNowhere) continue;
-    const StateVector after = moved(belief_.alone[fault], matrix_of(fault));
-    settled[fault] = after[kQuiet] + after[kShowing];
-    if (about_[fault]) none_settled *= after[kAbsent];
+  for (std::uint32_t fault = 0; fault < about_->size(); ++fault) {
+    if (!(*about_)[fault] || depends(fault)) continue;
+    none_settled *= moved(belief_->alone[fault], read_->matrix(fault))[kAbsent];
   }
   // Joint chances with each report, and with any report (the last) for those that are impossible.
   const std::size_t any = outcomes_;
@@ -228,14 +264,16 @@ std::vector<Outcome> Forecaster::outcomes() const {
     result.present = settled;
   }
   const auto add_present = [&](std::uint32_t fault, const double* worst) {
+    const std::uint32_t place = wanted.place[fault];
+    if (place == Wanted::kNot) return;
     by_report(worst, joint);
     for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) {
-      double& present = results[outcome].present[fault];
+      double& present = results[outcome].present[place];
       present = std::min(1.0, present + joint[row(outcome)] / chance[row(outcome)]);
     }
   };
-  for (std::size_t place = 0; place < belief_.heard.size(); ++place) {
-    add_present(belief_.heard[place], present_.data() + place * width_);
+  for (std::size_t place = 0; place < belief_->heard.size(); ++place) {
+    add_present(belief_->heard[place], present_.data() + place * width_);
   }
   for (std::size_t rest = 0; rest < rest_.size(); ++rest) {
     add_present(rest_[rest].fault, rest_present_.data() + rest * width_);

@@ -7,9 +7,10 @@
 
 namespace whichlink::belief {
 void Forecaster::run(bool with_marginals, bool with_bits) {
-  for (std::size_t set = 0; set < belief_.sets.size(); ++set) {
-    const auto members = belief_.sets.members(set);
-    const auto weights = belief_.sets.weights(set);
+  if (with_bits) information_.start(read_->question().report);
+  for (std::size_t set = 0; set < belief_->sets.size(); ++set) {
+    const auto members = belief_->sets.members(set);
+    const auto weights = belief_->sets.weights(set);
     const double* rest = visit(members, weights);
     if (with_bits) information_.add(heard_.data());
     if (!with_marginals) continue;
@@ -104,8 +105,8 @@ void Forecaster::finish_group(std::span<const std::size_t> without, const Group&
   }
   std::vector<double>& before = before_;
   std::vector<double>& none = rest_buffer_;
-  worse_of(group.worst.data(), leak_.data(), severities_, before.data());
-  worse_of(group.none.data(), leak_.data(), severities_, none.data());
+  worse_of(group.worst.data(), read_->leak().data(), severities_, before.data());
+  worse_of(group.none.data(), read_->leak().data(), severities_, none.data());
   for (std::size_t rest = 0; rest < count; ++rest) {
     if (left_out(rest)) continue;
     const Rest& fault = rest_[rest];
@@ -244,7 +245,7 @@ void Forecaster::draw_pair(const double* first, const double* second, double* wo
 }
 
 void Forecaster::worst_of_rest(std::span<const std::size_t> without, double* worst) const {
-  std::copy(leak_.begin(), leak_.end(), worst);
+  std::copy(read_->leak().begin(), read_->leak().end(), worst);
   for (std::size_t rest = 0; rest < rest_.size(); ++rest) {
     if (std::find(without.begin(), without.end(), rest) != without.end()) continue;
     worse_of(worst, rest_draws_.data() + rest * width_, severities_, worst);

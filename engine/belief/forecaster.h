@@ -11,20 +11,62 @@
 
 namespace whichlink::belief {
 
-/// The work behind SetBelief::forecast (docs/mathematics.md 5); used once per belief and question.
-/// Given the set of faults present before the move, all faults are independent: the members of the
-/// set, and the *rest*: faults that may appear by the move, and faults on the path that no hearing
-/// had before. So the worst severity is the worse of the members' worst and the rest's worst, and
-/// no larger sets are made. All buffers are made once; nothing is allocated per set.
+/// A question as the numbers that a forecast needs, whatever is believed: read once where many
+/// beliefs are asked.
+class ReadQuestion {
+ public:
+  static constexpr std::uint32_t kNowhere = static_cast<std::uint32_t>(-1);
+
+  /// Of no question yet.
+  ReadQuestion() = default;
+  ReadQuestion(Question question, const Network& network);
+
+  [[nodiscard]] const Question& question() const { return question_; }
+  [[nodiscard]] std::size_t severities() const { return question_.leak_at_most.size(); }
+  [[nodiscard]] std::size_t outcomes() const { return question_.report[0].size(); }
+  /// Severities, made even: the length of every row by severity.
+  [[nodiscard]] std::size_t width() const { return width_; }
+  /// Three rows: chance of the severity, of at most, of less than it. Null if not on the path.
+  [[nodiscard]] const double* draw(std::uint32_t fault) const {
+    const std::uint32_t position = path_position_[fault];
+    return position == kNowhere ? nullptr : draws_.data() + std::size_t{3} * position * width_;
+  }
+  [[nodiscard]] const StateMatrix& matrix(std::uint32_t fault) const {
+    const std::uint32_t position = transition_[fault];
+    return position == kNowhere ? kIdentity : question_.transitions[position].matrix;
+  }
+  /// By severity.
+  [[nodiscard]] const std::vector<double>& leak() const { return leak_; }
+  /// By severity: bits that the report has of its own, if that is the worst.
+  [[nodiscard]] const std::vector<double>& noise() const { return noise_; }
+
+ private:
+  Question question_;
+  std::size_t width_ = 0;
+  std::vector<double> draws_;                 // [position on the path][3][severity]
+  std::vector<std::uint32_t> path_position_;  // by fault
+  std::vector<std::uint32_t> transition_;     // by fault: position in the question's transitions
+  std::vector<double> leak_;                  // by severity
+  std::vector<double> noise_;                 // the same
+};
+
+/// The work behind SetBelief::forecast (docs/mathematics.md 5), one belief and question after the
+/// other. Given the set of faults present before the move, all faults are independent: the members
+/// of the set, and the *rest*: faults that may appear by the move, and faults on the path that no
+/// hearing had before. So the worst severity is the worse of the members' worst and the rest's
+/// worst, and no larger sets are made. Buffers are made once; nothing is allocated per set.
 class Forecaster {
  public:
-  Forecaster(const FaultBelief& belief, const std::vector<std::vector<double>>& at_most,
-             const Question& question, const std::vector<bool>& about);
+  /// All must outlive the answers.
+  void start(const FaultBelief& belief, const ReadQuestion& read, const std::vector<bool>& about);
 
   /// Goes over the sets once, for the outcomes, for the bits, or for both.
   void run(bool with_marginals, bool with_bits);
 
-  [[nodiscard]] std::vector<Outcome> outcomes() const;
+  /// Outcome::present is of the faults wanted, in their order.
+  [[nodiscard]] std::vector<Outcome> outcomes(const Wanted& wanted) const;
+  /// Bits that the report has of its own, given the worst severity; after run with marginals.
+  [[nodiscard]] double noise() const;
   /// Over the sets of `belief`.
   [[nodiscard]] double bits() { return information_.bits(); }
 
@@ -61,7 +103,6 @@ class Forecaster {
     std::vector<double> none;   ///< only the part where no fault asked about is present
   };
 
-  void read_question(const std::vector<std::vector<double>>& at_most);
   void add_members();
   void add_newly_heard();
   void prepare_rest();
@@ -87,21 +128,12 @@ class Forecaster {
   /// Adds chance x report to `by_outcome` for each worst severity.
   void add_report_of(const double* worst, double* by_outcome) const;
 
-  [[nodiscard]] const StateMatrix& matrix_of(std::uint32_t fault) const;
-
-  const FaultBelief& belief_;
-  const Question& question_;
-  const std::vector<bool>& about_;
-  std::size_t severities_;
-  std::size_t outcomes_;
-  std::size_t width_;  ///< severities, made even: the length of every row by severity
-
-  // The question, by number.
-  // [position on the path][3][severity]: chance of the severity, of at most, of less than it
-  std::vector<double> draws_;
-  std::vector<std::uint32_t> path_position_;  // by fault
-  std::vector<std::uint32_t> transition_;     // by fault: position in the question's transitions
-  std::vector<double> leak_;                  // by severity
+  const FaultBelief* belief_ = nullptr;
+  const ReadQuestion* read_ = nullptr;
+  const std::vector<bool>* about_ = nullptr;
+  std::size_t severities_ = 0;
+  std::size_t outcomes_ = 0;
+  std::size_t width_ = 0;  ///< as of ReadQuestion
 
   std::vector<Member> members_;  // by heard place
   std::vector<Rest> rest_;

@@ -7,17 +7,22 @@
 
 namespace whichlink::belief {
 
-Information::Information(const std::vector<std::vector<double>>& report)
-    : severities_(report.size()),
-      entries_(report[0].size()),
-      worst_(report.size() * kBlock),
-      outcome_chance_(report[0].size()) {
-  for (std::size_t severity = 0; severity < severities_; ++severity) {
-    for (std::size_t outcome = 0; outcome < entries_.size(); ++outcome) {
+void Information::start(const std::vector<std::vector<double>>& report) {
+  severities_ = report.size();
+  entries_.clear();
+  entries_end_.clear();
+  for (std::size_t outcome = 0; outcome < report[0].size(); ++outcome) {
+    for (std::size_t severity = 0; severity < severities_; ++severity) {
       const double chance = report[severity][outcome];
-      if (chance > 0) entries_[outcome].push_back({severity, chance});
+      if (chance > 0) entries_.push_back({severity, chance});
     }
+    entries_end_.push_back(entries_.size());
   }
+  worst_.resize(severities_ * kBlock);
+  in_block_ = 0;
+  outcome_chance_.assign(report[0].size(), 0.0);
+  joint_ = 0;
+  sets_ = 0;
 }
 
 void Information::add(const double* worst) {
@@ -36,9 +41,11 @@ void Information::finish_block() {
   in_block_ = 0;
   std::array<double, kBlock> joint{};
   std::array<double, kBlock> set{};
-  for (std::size_t outcome = 0; outcome < entries_.size(); ++outcome) {
+  std::size_t at = 0;
+  for (std::size_t outcome = 0; outcome < entries_end_.size(); ++outcome) {
     joint.fill(0);
-    for (const Entry& entry : entries_[outcome]) {
+    for (; at < entries_end_[outcome]; ++at) {
+      const Entry& entry = entries_[at];
       add_times(worst_.data() + entry.severity * kBlock, entry.chance, kBlock, joint.data());
     }
     belief::add(joint.data(), kBlock, set.data());

@@ -10,8 +10,9 @@ namespace whichlink::belief {
 /// logarithms, so the sets are taken in blocks, and each step is done for the whole block at once.
 class Information {
  public:
+  /// Begins anew; what it holds is used again.
   /// @param report  report[severity][outcome], as in Question
-  explicit Information(const std::vector<std::vector<double>>& report);
+  void start(const std::vector<std::vector<double>>& report);
 
   /// One set: P(set, worst severity), by severity.
   void add(const double* worst);
@@ -27,9 +28,10 @@ class Information {
     std::size_t severity;
     double chance;
   };
-  std::size_t severities_;
-  std::vector<std::vector<Entry>> entries_;  // by outcome: the severities that can give it
-  std::vector<double> worst_;                // [severity][set of the block]
+  std::size_t severities_ = 0;
+  std::vector<Entry> entries_;            // outcome by outcome: the severities that can give it
+  std::vector<std::size_t> entries_end_;  // by outcome
+  std::vector<double> worst_;             // [severity][set of the block]
   std::size_t in_block_ = 0;
   std::vector<double> outcome_chance_;  // by outcome
   double joint_ = 0;                    // sum of P(set, outcome) log2 P(set, outcome)

@@ -28,6 +28,18 @@ struct Outcome {
   double none_present = 0;
 };
 
+class Forecaster;
+class ReadQuestion;
+
+/// Some faults, in an order.
+struct Wanted {
+  static constexpr std::uint32_t kNot = static_cast<std::uint32_t>(-1);
+  std::vector<std::uint32_t> faults;
+  std::vector<std::uint32_t> place;  ///< by fault: its position in `faults`, or kNot
+};
+/// @param mask  by fault
+[[nodiscard]] Wanted wanted(const std::vector<bool>& mask);
+
 /// Never heard faults make at most this many sets in SetBelief::bits.
 constexpr std::size_t kMostInformationSets = 50000;
 
@@ -73,6 +85,14 @@ class SetBelief {
   [[nodiscard]] std::vector<Outcome> outcomes(const Question& question,
                                               const std::vector<bool>& about) const;
   [[nodiscard]] double bits(const Question& question) const;
+  /// The same of a question that is read already, with buffers that are used again.
+  /// @param wanted  Outcome::present is of these faults alone, in their order
+  [[nodiscard]] std::vector<Outcome> outcomes(const ReadQuestion& read,
+                                              const std::vector<bool>& about, const Wanted& wanted,
+                                              Forecaster& buffers) const;
+  [[nodiscard]] double bits(const ReadQuestion& read, Forecaster& buffers) const;
+  /// Whether a hearing had each of these faults on its path.
+  [[nodiscard]] bool has_heard(const std::vector<std::uint32_t>& path) const;
 
   /// Tightens left_out by the exact log P(all reports so far) over every set of faults, known from
   /// elsewhere: what the sets do not have of it is what was left out. docs/mathematics.md 4.

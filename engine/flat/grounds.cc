@@ -9,42 +9,13 @@ namespace {
 using moves::Standing;
 using moves::Substitute;
 
-bool same(const Substitute& a, const Substitute& b) {
-  return a.out == b.out && a.in == b.in;
-}
-
-// Only these three kinds of move leave something to be put back.
-bool same(const moves::Action& a, const moves::Action& b) {
-  if (a.index() != b.index()) return false;
-  if (const auto* connect = std::get_if<moves::ConnectDirectly>(&a)) {
-    const auto& other = std::get<moves::ConnectDirectly>(b);
-    return connect->plug == other.plug && connect->jack == other.jack;
-  }
-  if (const auto* cross = std::get_if<moves::CrossPlugs>(&a)) {
-    const auto& other = std::get<moves::CrossPlugs>(b);
-    return cross->plug_a == other.plug_a && cross->plug_b == other.plug_b;
-  }
-  const auto* swap = std::get_if<Substitute>(&a);
-  return swap != nullptr && same(*swap, std::get<Substitute>(b));
-}
-
-bool same(const std::optional<moves::Outstanding>& a, const std::optional<moves::Outstanding>& b) {
-  if (!a || !b) return !a && !b;
-  const auto one_change = [](const moves::PlugChange& x, const moves::PlugChange& y) {
-    return x.plug == y.plug && x.jack == y.jack;
-  };
-  return same(a->action, b->action) && a->carried_to == b->carried_to &&
-         std::equal(a->back.begin(), a->back.end(), b->back.begin(), b->back.end(), one_change);
-}
-
 // In which order spares were put in makes no difference to what can be done.
 bool same(const std::vector<Substitute>& a, const std::vector<Substitute>& b) {
-  return std::is_permutation(a.begin(), a.end(), b.begin(), b.end(),
-                             [](const Substitute& x, const Substitute& y) { return same(x, y); });
+  return std::is_permutation(a.begin(), a.end(), b.begin(), b.end());
 }
 
 bool same(const Standing& a, const Standing& b) {
-  return a.place == b.place && a.patching == b.patching && same(a.temporary, b.temporary) &&
+  return a.place == b.place && a.patching == b.patching && a.temporary == b.temporary &&
          same(a.substituted, b.substituted);
 }
 

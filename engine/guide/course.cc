@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <iterator>
 #include <map>
+#include <utility>
 
 namespace whichlink::guide {
 namespace {
@@ -129,9 +130,18 @@ void Course::take(const moves::Move& move, const Report& report,
 }
 
 Advice Course::advise(plan::Aim aim, const plan::Depth& depth) const {
+  return by(plan::plan_next(setting(), belief_, standing(), track_.worn_out(), track_.heard_wrong(),
+                            aim, depth));
+}
+
+Advice Course::advise_first(plan::Aim aim, const plan::Depth& depth, plan::KnownWays& known) const {
+  return by(plan::plan_first(setting(), belief_, standing(), track_.worn_out(),
+                             track_.heard_wrong(), aim, depth, known));
+}
+
+Advice Course::by(plan::Plan found) const {
   Advice advice;
-  advice.plan = plan::plan_next(setting(), belief_, standing(), track_.worn_out(),
-                                track_.heard_wrong(), aim, depth);
+  advice.plan = std::move(found);
   const plan::Plan& plan = advice.plan;
   advice.reason = "plan";
   if (steps().size() >= kMostMoves) {
@@ -149,9 +159,11 @@ Advice Course::advise(plan::Aim aim, const plan::Depth& depth) const {
       break;
   }
   if (standing().temporary) {
-    for (const plan::Candidate& one : plan.candidates) {
-      if (!std::holds_alternative<moves::PutBack>(one.move.action)) continue;
-      advice.move = one.move;
+    const std::vector<std::string> worn_out = track_.worn_out();
+    for (moves::Move& one : moves::derive_moves(setting(), standing())) {
+      if (!std::holds_alternative<moves::PutBack>(one.action)) continue;
+      if (std::find(worn_out.begin(), worn_out.end(), one.name) != worn_out.end()) continue;
+      advice.move = std::move(one);
       advice.reason = "put back";
       return advice;
     }

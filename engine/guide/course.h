@@ -82,6 +82,10 @@ class Course {
   void take(const moves::Move& move, const Report& report, const moves::ReportWeights& weights);
   void pass_over(const moves::Move& move, const Report& report) { track_.pass_over(move, report); }
   [[nodiscard]] Advice advise(plan::Aim aim, const plan::Depth& depth = {}) const;
+  /// The same, with plan::plan_first in place of plan::plan_next.
+  /// @param known  plan::ways_for this setting, listener and aim
+  [[nodiscard]] Advice advise_first(plan::Aim aim, const plan::Depth& depth,
+                                    plan::KnownWays& known) const;
 
   [[nodiscard]] const Track& track() const { return track_; }
   [[nodiscard]] const moves::Setting& setting() const { return track_.setting(); }
@@ -91,6 +95,8 @@ class Course {
   [[nodiscard]] const plan::CaseBelief& belief() const { return belief_; }
 
  private:
+  [[nodiscard]] Advice by(plan::Plan found) const;
+
   Track track_;
   plan::CaseBelief belief_;
 };

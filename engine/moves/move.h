@@ -11,47 +11,62 @@
 namespace whichlink::moves {
 
 // What a person can do. Each ends with listening to (or measuring, or watching) something.
-struct Listen {};
+struct Listen {
+  friend bool operator==(const Listen&, const Listen&) = default;
+};
 struct ApplyStress {
   ElementId element;
   StressId stress;
+  friend bool operator==(const ApplyStress&, const ApplyStress&) = default;
 };
 /// Every stress that the route's elements bear, one after the other from its source to its end,
 /// while somebody listens: what a route must stand before it is used again.
-struct StressRoute {};
+struct StressRoute {
+  friend bool operator==(const StressRoute&, const StressRoute&) = default;
+};
 struct Treat {
   ElementId element;
   RemedyId remedy;
+  friend bool operator==(const Treat&, const Treat&) = default;
 };
 /// Listen on another route by choosing it at its source; nothing is re-plugged.
 struct TryRoute {
   RouteId route;
+  friend bool operator==(const TryRoute&, const TryRoute&) = default;
 };
 /// A plug further down goes straight into a jack further up: what lies between is out of the way.
 struct ConnectDirectly {
   ElementId plug, jack;
+  friend bool operator==(const ConnectDirectly&, const ConnectDirectly&) = default;
 };
 /// Two plugs change jacks.
 struct CrossPlugs {
   ElementId plug_a, plug_b;
+  friend bool operator==(const CrossPlugs&, const CrossPlugs&) = default;
 };
 /// A part is taken out, and a spare, or one borrowed from another route, goes in its place.
 struct Substitute {
   PartId out, in;
+  friend bool operator==(const Substitute&, const Substitute&) = default;
 };
 /// The last direct connection, crossing or borrowing is undone.
-struct PutBack {};
+struct PutBack {
+  friend bool operator==(const PutBack&, const PutBack&) = default;
+};
 /// The old part goes back in, the spare out.
 struct TakeOut {
   PartId out, in;  ///< as in the Substitute that it undoes
+  friend bool operator==(const TakeOut&, const TakeOut&) = default;
 };
 /// Continuity of one part, its ends unplugged for it and plugged in again.
 struct Measure {
   PartId part;
+  friend bool operator==(const Measure&, const Measure&) = default;
 };
 /// Follow a route by its labels and put every plug where the installation says.
 struct TraceLabels {
   RouteId route;
+  friend bool operator==(const TraceLabels&, const TraceLabels&) = default;
 };
 
 using Action = std::variant<Listen, ApplyStress, StressRoute, Treat, TryRoute, ConnectDirectly,
@@ -61,6 +76,7 @@ using Action = std::variant<Listen, ApplyStress, StressRoute, Treat, TryRoute, C
 struct PlugChange {
   ElementId plug;
   std::optional<ElementId> jack;
+  friend bool operator==(const PlugChange&, const PlugChange&) = default;
 };
 
 /// A change that is still to be put back.
@@ -68,6 +84,7 @@ struct Outstanding {
   Action action;
   std::vector<PlugChange> back;       ///< puts the plugs where they were
   std::optional<PlaceId> carried_to;  ///< where the route's end was carried to, if it was
+  friend bool operator==(const Outstanding&, const Outstanding&) = default;
 };
 
 /// Where things stand: what the person has plugged, changed and not yet put back.
@@ -77,6 +94,7 @@ struct Standing {
   PlaceId place;                         ///< where the person stands
   std::optional<Outstanding> temporary;  ///< at most one: one change at a time
   std::vector<Substitute> substituted;   ///< spares that are in, oldest first
+  friend bool operator==(const Standing&, const Standing&) = default;
 };
 
 /// One possible move, ready to be shown and reckoned with.

@@ -17,6 +17,13 @@ constexpr double kWorkingPrune = 1e-5;
 // An arrangement lighter than this cannot change which move is best.
 constexpr double kLightestArrangement = 1e-4;
 
+AskedOfAll pointers_to(const std::vector<Asked>& asked) {
+  AskedOfAll pointers;
+  pointers.reserve(asked.size());
+  for (const Asked& one : asked) pointers.push_back(&one);
+  return pointers;
+}
+
 // Sums of rounded chances may end a last digit outside.
 double as_chance(double sum) {
   return std::clamp(sum, 0.0, 1.0);
@@ -77,11 +84,11 @@ CaseBelief::CaseBelief(const moves::Setting& setting, RouteId route, std::size_t
 void CaseBelief::take_in(const moves::Standing& standing, const moves::Move& move,
                          const moves::ReportWeights& report) {
   for (Hypothesis& one : hypotheses_) {
-    const belief::Slice slice =
+    belief::Slice slice =
         moves::answered(moves::question_of(setting_, standing, move, one.real, listener_), report);
     one.real = moves::patched_after(setting_, standing, move, one.real);
     one.belief.apply(slice);
-    one.slices.push_back(slice);
+    one.slices.push_back(std::move(slice));
   }
   reweigh();
 }
@@ -103,35 +110,80 @@ void CaseBelief::reweigh() {
   for (Hypothesis& one : hypotheses_) one.weight /= total;
 }
 
-Prediction CaseBelief::predict(const moves::Standing& standing, const moves::Move& move) const {
+bool CaseBelief::is_asked(const Hypothesis& one) {
+  return one.weight >= kLightestArrangement;
+}
+
+Asked ask(const moves::Setting& setting, const moves::Standing& standing, const moves::Move& move,
+          const moves::Standing& next, const chain::Patching& real, std::size_t listener) {
+  const chain::Patching real_after = moves::patched_after(setting, standing, move, real);
+  return {{moves::question_of(setting, standing, move, real, listener), setting.network()},
+          !(real_after.plug_in == next.patching.plug_in)};
+}
+
+std::vector<Asked> CaseBelief::ask(const moves::Standing& standing, const moves::Move& move) const {
   const moves::Standing next = moves::after(setting_, standing, move);
-  const std::vector<bool> matters = faults_that_matter(setting_, next);
-  const std::size_t fault_count = setting_.faults().size();
+  std::vector<Asked> asked;
+  for (const Hypothesis& one : hypotheses_) {
+    asked.push_back(is_asked(one) ? plan::ask(setting_, standing, move, next, one.real, listener_)
+                                  : Asked{});
+  }
+  return asked;
+}
+
+Prediction CaseBelief::predict(const moves::Standing& standing, const moves::Move& move) const {
+  const std::vector<Asked> asked = ask(standing, move);
+  Reports reports;
+  belief::Forecaster buffers;
+  const moves::Standing next = moves::after(setting_, standing, move);
+  return predict(pointers_to(asked), faults_that_matter(setting_, next),
+                 belief::wanted(std::vector<bool>(setting_.faults().size(), true)), reports,
+                 buffers);
+}
+
+double CaseBelief::bits(const moves::Standing& standing, const moves::Move& move) const {
+  const std::vector<Asked> asked = ask(standing, move);
+  const AskedOfAll of_all = pointers_to(asked);
+  const std::vector<bool> none(setting_.faults().size());
+  Reports reports;
+  belief::Forecaster buffers;
+  (void)predict(of_all, none, belief::wanted(none), reports, buffers);
+  return bits(of_all, reports, buffers);
+}
+
+Prediction CaseBelief::predict(const AskedOfAll& asked, const std::vector<bool>& matters,
+                               const belief::Wanted& wanted, Reports& reports,
+                               belief::Forecaster& buffers) const {
+  const std::size_t count = wanted.faults.size();
   Prediction mixed;
   double considered = 0;
-  for (const Hypothesis& one : hypotheses_) {
-    if (one.weight < kLightestArrangement) continue;
+  reports = {};
+  for (std::size_t number = 0; number < hypotheses_.size(); ++number) {
+    const Hypothesis& one = hypotheses_[number];
+    if (!is_asked(one)) continue;
     considered += one.weight;
-    const belief::Question question =
-        moves::question_of(setting_, standing, move, one.real, listener_);
-    const chain::Patching real_after = moves::patched_after(setting_, standing, move, one.real);
-    const bool crossed = !(real_after.plug_in == next.patching.plug_in);
-    const std::vector<belief::Outcome> outcomes = one.belief.outcomes(question, matters);
+    const bool crossed = asked[number]->crossed;
+    const std::vector<belief::Outcome> outcomes =
+        one.belief.outcomes(asked[number]->question, matters, wanted, buffers);
     mixed.resize(outcomes.size());
+    reports.chances.emplace_back();
+    reports.noise += one.weight * buffers.noise();
     for (std::size_t index = 0; index < outcomes.size(); ++index) {
       const belief::Outcome& outcome = outcomes[index];
+      reports.chances.back().push_back(outcome.chance);
       PredictedOutcome& sum = mixed[index];
       const double weight = one.weight * outcome.chance;
-      if (sum.present.empty()) sum.present.resize(fault_count, 0.0);
+      if (sum.present.empty()) sum.present.resize(count, 0.0);
       if (weight <= 0) continue;
       sum.chance += weight;
-      for (std::size_t fault = 0; fault < fault_count; ++fault) {
-        sum.present[fault] += weight * outcome.present[fault];
+      for (std::size_t place = 0; place < count; ++place) {
+        sum.present[place] += weight * outcome.present[place];
       }
       if (crossed) sum.crossed += weight;
       sum.something_wrong += weight * (crossed ? 1 : 1 - outcome.none_present);
     }
   }
+  reports.noise /= considered;
   for (PredictedOutcome& outcome : mixed) {
     if (outcome.chance <= 0) continue;
     for (double& present : outcome.present) present /= outcome.chance;
@@ -142,36 +194,48 @@ Prediction CaseBelief::predict(const moves::Standing& standing, const moves::Mov
   return mixed;
 }
 
-double CaseBelief::bits(const moves::Standing& standing, const moves::Move& move) const {
+double CaseBelief::bits(const AskedOfAll& asked, const Reports& reports,
+                        belief::Forecaster& buffers) const {
   double bits = 0;
   double considered = 0;
-  std::vector<double> mixed;                 // chance by outcome
-  std::vector<std::vector<double>> chances;  // by arrangement, by outcome
+  std::vector<double> mixed;  // chance by outcome
   std::vector<double> weights;
-  const std::vector<bool> about_none(setting_.faults().size());
-  for (const Hypothesis& one : hypotheses_) {
-    if (one.weight < kLightestArrangement) continue;
-    const belief::Forecast forecast = one.belief.forecast(
-        moves::question_of(setting_, standing, move, one.real, listener_), about_none);
+  for (std::size_t number = 0; number < hypotheses_.size(); ++number) {
+    const Hypothesis& one = hypotheses_[number];
+    if (!is_asked(one)) continue;
+    const std::vector<double>& by_outcome = reports.chances[weights.size()];
     considered += one.weight;
-    bits += one.weight * forecast.bits;
+    bits += one.weight * one.belief.bits(asked[number]->question, buffers);
     weights.push_back(one.weight);
-    chances.emplace_back();
-    mixed.resize(forecast.outcomes.size());
+    mixed.resize(by_outcome.size());
     for (std::size_t index = 0; index < mixed.size(); ++index) {
-      chances.back().push_back(forecast.outcomes[index].chance);
-      mixed[index] += one.weight * forecast.outcomes[index].chance;
+      mixed[index] += one.weight * by_outcome[index];
     }
   }
   // What the report says of the arrangement itself comes on top (chain rule of mutual information).
   for (std::size_t index = 0; index < weights.size(); ++index) {
     for (std::size_t outcome = 0; outcome < mixed.size(); ++outcome) {
-      const double given = chances[index][outcome];
+      const double given = reports.chances[index][outcome];
       if (given > 0)
         bits += weights[index] * given * std::log2(given * considered / mixed[outcome]);
     }
   }
   return bits / considered;
+}
+
+double CaseBelief::most_bits(const AskedOfAll& asked, const Prediction& prediction,
+                             const Reports& reports) const {
+  for (std::size_t number = 0; number < hypotheses_.size(); ++number) {
+    const Hypothesis& one = hypotheses_[number];
+    if (is_asked(one) && !one.belief.has_heard(asked[number]->question.question().path))
+      return HUGE_VAL;
+  }
+  constexpr double kRoundings = 1e-9;
+  double bits = kRoundings - reports.noise;
+  for (const PredictedOutcome& outcome : prediction) {
+    if (outcome.chance > 0) bits -= outcome.chance * std::log2(outcome.chance);
+  }
+  return bits;
 }
 
 double CaseBelief::crossed_now(const moves::Standing& standing) const {
@@ -254,7 +318,7 @@ std::vector<double> CaseBelief::present_at_start(const std::vector<FaultId>& fau
   const auto log_evidence = [&](const belief::Network& network) {
     double sum = 0;
     for (const Hypothesis& one : hypotheses_) {
-      if (one.weight < kLightestArrangement) continue;
+      if (!is_asked(one)) continue;
       const double log_one =
           belief::by_subsets(network, one.slices, kWorkingSetSize, kWorkingPrune).log_evidence;
       sum += one.arrangement.prior * std::exp(log_one);

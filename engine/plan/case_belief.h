@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "belief/belief.h"
+#include "belief/forecaster.h"
 #include "belief/set_belief.h"
 #include "moves/arrangement.h"
 
@@ -18,6 +19,21 @@ struct PredictedOutcome {
 };
 
 using Prediction = std::vector<PredictedOutcome>;
+
+/// A move under one way in which things may really be plugged.
+struct Asked {
+  belief::ReadQuestion question;
+  bool crossed = false;  ///< plugs of the pair are crossed after it
+};
+/// By hypothesis; null for those that are too light to be asked.
+using AskedOfAll = std::vector<const Asked*>;
+/// What the reports to a move are like.
+struct Reports {
+  std::vector<std::vector<double>> chances;  ///< by hypothesis that was asked, by outcome
+  /// Bits that the report has of its own, if the worst that can be heard and the arrangement are
+  /// known.
+  double noise = 0;
+};
 
 /// One way things may really be plugged, with the belief that goes with it.
 struct Hypothesis {
@@ -52,9 +68,26 @@ class CaseBelief {
   [[nodiscard]] Prediction predict(const moves::Standing& standing, const moves::Move& move) const;
   /// Mutual information between the report and what is wrong before the move, in bits.
   [[nodiscard]] double bits(const moves::Standing& standing, const moves::Move& move) const;
+  /// The same for a move that is known as numbers already.
+  /// @param wanted  PredictedOutcome::present is of these alone, in their order
+  /// @param reports  is filled
+  [[nodiscard]] Prediction predict(const AskedOfAll& asked, const std::vector<bool>& matters,
+                                   const belief::Wanted& wanted, Reports& reports,
+                                   belief::Forecaster& buffers) const;
+  /// @param reports  as predict filled it
+  [[nodiscard]] double bits(const AskedOfAll& asked, const Reports& reports,
+                            belief::Forecaster& buffers) const;
+  /// No less than those, where every fault on the way was heard of before; infinity where not: what
+  /// the report tells of the worst that can be heard, which tells all that there is of the faults.
+  /// @param prediction  as predict gave it
+  [[nodiscard]] double most_bits(const AskedOfAll& asked, const Prediction& prediction,
+                                 const Reports& reports) const;
+  /// Whether it is heavy enough to be asked of a move.
+  [[nodiscard]] static bool is_asked(const Hypothesis& one);
   [[nodiscard]] Picture picture(const moves::Standing& standing) const;
   [[nodiscard]] bool possible() const { return possible_; }
   [[nodiscard]] const std::vector<Hypothesis>& hypotheses() const { return hypotheses_; }
+  [[nodiscard]] std::size_t fault_count() const { return setting_.faults().size(); }
   [[nodiscard]] std::size_t listener() const { return listener_; }
   /// Chance that the route is not sound once everything is put back (from the working belief).
   [[nodiscard]] double something_wrong(const moves::Standing& standing) const;
@@ -72,6 +105,8 @@ class CaseBelief {
 
  private:
   void reweigh();
+  [[nodiscard]] std::vector<Asked> ask(const moves::Standing& standing,
+                                       const moves::Move& move) const;
 
   const moves::Setting& setting_;
   RouteId route_;
@@ -80,6 +115,10 @@ class CaseBelief {
   bool possible_ = true;
 };
 
+/// The move as numbers, things being plugged like `real` before it.
+[[nodiscard]] Asked ask(const moves::Setting& setting, const moves::Standing& standing,
+                        const moves::Move& move, const moves::Standing& next,
+                        const chain::Patching& real, std::size_t listener);
 /// The patching once the temporary change is undone; spares that are in stay in.
 [[nodiscard]] chain::Patching settled(const moves::Setting& setting,
                                       const moves::Standing& standing);

@@ -30,16 +30,19 @@ Outlook::Outlook(const moves::Setting& setting, const moves::Standing& standing,
   put_back.temporary.reset();
   put_back.place = setting.installation().start;
   const std::vector<bool> mask = faults_that_matter(setting, put_back);
-  std::map<std::uint32_t, std::size_t> part_numbers;
+  std::map<std::uint32_t, std::vector<std::size_t>> parts;
   for (const FaultId fault : setting.faults().ids()) {
     if (!mask[fault.value]) continue;
-    matters_.push_back(fault.value);
     const std::optional<ElementId> element = setting.faults()[fault].element;
     const std::uint32_t key = element ? setting.chain().elements[*element].part.value
                                       : static_cast<std::uint32_t>(setting.chain().parts.size());
-    part_.push_back(part_numbers.emplace(key, part_numbers.size()).first->second);
+    parts[key].push_back(matters_.size());
+    matters_.push_back(fault.value);
   }
-  parts_ = part_numbers.size();
+  for (const auto& [key, places] : parts) {
+    by_part_.insert(by_part_.end(), places.begin(), places.end());
+    part_end_.push_back(by_part_.size());
+  }
   list_repairs(setting, put_back);
 }
 
@@ -78,18 +81,23 @@ void Outlook::list_repairs(const moves::Setting& setting, const moves::Standing&
     } else {
       continue;
     }
+    least_repair_ = std::min(least_repair_, repair.minutes);
     repairs_.push_back(std::move(repair));
   }
 }
 
-Outlook::Share Outlook::share_of(const State& state) const {
+std::vector<double> Outlook::of_matters(const std::vector<double>& by_fault) const {
+  std::vector<double> chances;
+  chances.reserve(matters_.size());
+  for (const std::uint32_t fault : matters_) chances.push_back(by_fault[fault]);
+  return chances;
+}
+
+Outlook::Share Outlook::share_of(const State& state) {
   Share share;
-  share.by_fault.reserve(matters_.size());
   double total = state.crossed;
-  for (const std::uint32_t fault : matters_) {
-    share.by_fault.push_back(state.present[fault]);
-    total += state.present[fault];
-  }
+  for (const double present : state.present) total += present;
+  share.by_fault = state.present;
   if (total <= 0) return share;
   for (double& one : share.by_fault) one /= total;
   share.crossed = state.crossed / total;
@@ -97,15 +105,16 @@ Outlook::Share Outlook::share_of(const State& state) const {
 }
 
 double Outlook::visits(const Share& share) const {
-  std::vector<double> by_part(parts_, 0.0);
   double total = share.crossed;
-  for (std::size_t index = 0; index < matters_.size(); ++index) {
-    by_part[part_[index]] += share.by_fault[index];
-    total += share.by_fault[index];
-  }
+  for (const double chance : share.by_fault) total += chance;
   if (total <= 0) return 1;
-  const double likeliest = std::max(
-      share.crossed, by_part.empty() ? 0 : *std::max_element(by_part.begin(), by_part.end()));
+  double likeliest = share.crossed;
+  std::size_t at = 0;
+  for (const std::size_t end : part_end_) {
+    double of_part = 0;
+    for (; at < end; ++at) of_part += share.by_fault[by_part_[at]];
+    likeliest = std::max(likeliest, of_part);
+  }
   return 2 - likeliest / total;
 }
 
@@ -120,8 +129,8 @@ void Outlook::take_out(const Repair& repair, Share& share) {
   if (repair.uncrosses) share.crossed = 0;
 }
 
-std::vector<std::pair<double, std::size_t>> Outlook::by_chance_over_cost(const Share& share) const {
-  std::vector<std::pair<double, std::size_t>> order;
+Outlook::Order Outlook::by_chance_over_cost(const Share& share) const {
+  Order order;
   order.reserve(repairs_.size());
   for (std::size_t index = 0; index < repairs_.size(); ++index) {
     const double mass = cured_by(repairs_[index], share);
@@ -132,30 +141,33 @@ std::vector<std::pair<double, std::size_t>> Outlook::by_chance_over_cost(const S
 }
 
 // Something is wrong and heard: after each repair it is known whether it still is.
-double Outlook::repairing(Share share, double closing_minutes) const {
+double Outlook::repairing(Share share, const Order& order, double closing_minutes) const {
   const auto way_out = [&] {
     return std::min(prices_.miss_minutes, prices_.service_minutes * visits(share));
   };
+  const double least_way_out = std::min(prices_.miss_minutes, prices_.service_minutes);
   double wrong = 1;
   double spent = 0;
   double best = way_out();
-  for (const auto& [negative_ratio, index] : by_chance_over_cost(share)) {
+  for (const auto& [negative_ratio, index] : order) {
     const Repair& repair = repairs_[index];
     spent += repair.minutes * wrong;
     if (spent >= best) break;
     wrong = std::max(0.0, wrong - cured_by(repair, share));
     take_out(repair, share);
-    best = std::min(best, spent + (1 - wrong) * closing_minutes + wrong * way_out());
+    const double closed = spent + (1 - wrong) * closing_minutes;
+    if (closed + wrong * least_way_out >= best) continue;  // however many visits
+    best = std::min(best, closed + wrong * way_out());
   }
   return best;
 }
 
 // Nothing is heard: every repair is paid in full, and what is left is left in.
-double Outlook::repairing_unheard(Share share, double wrong) const {
+double Outlook::repairing_unheard(Share share, const Order& order, double wrong) const {
   double left = 1;
   double spent = 0;
   double best = prices_.miss_minutes * wrong;
-  for (const auto& [negative_ratio, index] : by_chance_over_cost(share)) {
+  for (const auto& [negative_ratio, index] : order) {
     const Repair& repair = repairs_[index];
     spent += repair.minutes;
     if (spent >= best) break;
@@ -167,9 +179,9 @@ double Outlook::repairing_unheard(Share share, double wrong) const {
 }
 
 // Nothing is heard: the whole route is stressed, and what does not show is left in.
-double Outlook::looking(const Share& share, double wrong, double closing_minutes) const {
-  return look_minutes_ + wrong * (kChanceStressShows * repairing(share, closing_minutes) +
-                                  (1 - kChanceStressShows) * prices_.miss_minutes);
+double Outlook::looking(double wrong, double repairing) const {
+  return look_minutes_ +
+         wrong * (kChanceStressShows * repairing + (1 - kChanceStressShows) * prices_.miss_minutes);
 }
 
 double Outlook::close_minutes(const State& state) const {
@@ -182,14 +194,27 @@ double Outlook::service_minutes(const State& state) const {
 
 double Outlook::minutes(const State& state, double closing_minutes) const {
   if (state.something_wrong <= 0) return 0;
-  const double way_out = std::min(close_minutes(state), service_minutes(state));
+  const double wrong = state.something_wrong;
+  const double closing_now = close_minutes(state);
+  // Nothing is cheaper than that: neither a repair nor a look, and service is a visit at least.
+  const bool is_closed = !state.heard_wrong && closing_now <= prices_.service_minutes &&
+                         closing_now <= least_repair_ && closing_now <= looking(wrong, 0);
+  if (is_closed) return closing_now;
   const Share share = share_of(state);
-  const double unheard = std::min({way_out, repairing_unheard(share, state.something_wrong),
-                                   looking(share, state.something_wrong, closing_minutes)});
+  const double way_out = closing_now <= prices_.service_minutes
+                             ? closing_now
+                             : std::min(closing_now, prices_.service_minutes * visits(share));
+  const Order order = by_chance_over_cost(share);
+  std::optional<double> heard;
+  if (state.heard_wrong) heard = repairing(share, order, closing_minutes);
+  double unheard = std::min(way_out, repairing_unheard(share, order, wrong));
+  if (looking(wrong, 0) < unheard) {
+    if (!heard) heard = repairing(share, order, closing_minutes);
+    unheard = std::min(unheard, looking(wrong, *heard));
+  }
   if (!state.heard_wrong) return unheard;
   // What was heard may have been a slip while all is sound; then things stand as if it were quiet.
-  return std::min(way_out, state.something_wrong * repairing(share, closing_minutes) +
-                               (1 - state.something_wrong) * unheard);
+  return std::min(way_out, wrong * *heard + (1 - wrong) * unheard);
 }
 
 }  // namespace whichlink::plan

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <cstdint>
+#include <limits>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -12,7 +13,7 @@ namespace whichlink::plan {
 
 /// What an Outlook is asked about: a belief as plain chances.
 struct State {
-  const std::vector<double>& present;  ///< by fault
+  const std::vector<double>& present;  ///< by fault that matters, as of Outlook::of_matters
   double crossed = 0;                  ///< plugs of the pair are crossed
   double something_wrong = 0;          ///< the route, everything put back, is not sound
   bool heard_wrong = false;            ///< the route's last report was not "nothing wrong"
@@ -34,6 +35,8 @@ class Outlook {
   /// case
   [[nodiscard]] double minutes(const State& state, double closing_minutes) const;
 
+  /// Of chances by fault, those of the faults on the route's way, ascending.
+  [[nodiscard]] std::vector<double> of_matters(const std::vector<double>& by_fault) const;
   /// Price of closing now: that of a fault left in, by its chance.
   [[nodiscard]] double close_minutes(const State& state) const;
   /// Price of calling service now: a visit, and a second one by the chance that the likeliest part
@@ -53,12 +56,14 @@ class Outlook {
 
   void list_repairs(const moves::Setting& setting, const moves::Standing& put_back);
   void add_cure(Repair& repair, std::uint32_t fault, double chance) const;
-  [[nodiscard]] Share share_of(const State& state) const;
-  [[nodiscard]] double repairing(Share share, double closing_minutes) const;
-  [[nodiscard]] double repairing_unheard(Share share, double wrong) const;
-  [[nodiscard]] double looking(const Share& share, double wrong, double closing_minutes) const;
-  [[nodiscard]] std::vector<std::pair<double, std::size_t>> by_chance_over_cost(
-      const Share& share) const;
+  [[nodiscard]] static Share share_of(const State& state);
+  /// Repairs by their negative ratio of chance and cost, and their index.
+  using Order = std::vector<std::pair<double, std::size_t>>;
+  [[nodiscard]] double repairing(Share share, const Order& order, double closing_minutes) const;
+  [[nodiscard]] double repairing_unheard(Share share, const Order& order, double wrong) const;
+  /// @param repairing  what that takes once something shows
+  [[nodiscard]] double looking(double wrong, double repairing) const;
+  [[nodiscard]] Order by_chance_over_cost(const Share& share) const;
   [[nodiscard]] static double cured_by(const Repair& repair, const Share& share);
   static void take_out(const Repair& repair, Share& share);
   [[nodiscard]] double visits(const Share& share) const;
@@ -66,9 +71,11 @@ class Outlook {
   faults::Prices prices_;
   std::optional<double> minutes_each_;
   std::vector<std::uint32_t> matters_;  ///< faults on the route's way
-  std::vector<std::size_t> part_;  ///< of each of them; the last one is the unlisted cause's own
-  std::size_t parts_ = 0;
+  std::vector<std::size_t> by_part_;    ///< indices into matters_, part by part; the unlisted cause
+                                        ///< is a part of its own
+  std::vector<std::size_t> part_end_;   ///< by part: where it ends in by_part_
   std::vector<Repair> repairs_;
+  double least_repair_ = std::numeric_limits<double>::infinity();  ///< minutes
   double look_minutes_ = 0;  ///< stressing the whole route, or listening where nothing bears stress
 };
 

@@ -8,6 +8,7 @@
 #include "plan/ahead.h"
 #include "plan/aim.h"
 #include "plan/case_belief.h"
+#include "plan/ways.h"
 
 namespace whichlink::plan {
 
@@ -43,5 +44,14 @@ struct Plan {
                              const moves::Standing& standing,
                              const std::vector<std::string>& cannot, bool heard_wrong,
                              Aim aim = Aim::time, const Depth& depth = {});
+/// The same verdict and first candidate, sooner, for who plans many steps: what was found at one is
+/// used at the next. There need not be others, nor in order; predictions speak only of faults that
+/// matter to the route.
+/// @param known  ways_for this setting, listener and aim
+[[nodiscard]] Plan plan_first(const moves::Setting& setting, const CaseBelief& belief,
+                              const moves::Standing& standing,
+                              const std::vector<std::string>& cannot, bool heard_wrong, Aim aim,
+                              const Depth& depth, KnownWays& known);
+[[nodiscard]] KnownWays ways_for(const moves::Setting& setting, std::size_t listener, Aim aim);
 
 }  // namespace whichlink::plan

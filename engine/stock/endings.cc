@@ -144,7 +144,9 @@ class Player {
     on_every_core([&](std::size_t /*worker*/, std::size_t /*workers*/) {
       const auto routes = static_cast<std::uint32_t>(setting_.chain().routes.size());
       for (std::uint32_t route = next++; route < routes; route = next++) {
-        trial::Player player(setting_, {RouteId{route}, std::nullopt, 0}, kPolicy, options_.depth);
+        trial::Memory memory;
+        trial::Player player(setting_, {RouteId{route}, std::nullopt, 0}, kPolicy, options_.depth,
+                             &memory);
         for (Play& play : plays_) {
           if (play.route.value != route) continue;
           play_one(play, player);

@@ -5,19 +5,14 @@
 
 namespace whichlink::trial {
 
-/// What a fixed policy chooses after one sequence of reports, and where each next report leads.
-struct Player::Remembered {
-  std::optional<Choice> choice;
-  std::map<std::size_t, std::unique_ptr<Remembered>> next;  // by outcome
-};
-
 Player::Player(const moves::Setting& setting, const Complaint& complaint, const std::string& policy,
-               const plan::Depth& depth)
+               const plan::Depth& depth, Memory* memory)
     : setting_(setting),
       complaint_(complaint),
       name_(policy),
       depth_(depth),
-      policy_(policy_of(policy, 0, depth)) {}
+      policy_(policy_of(policy, 0, depth)),
+      memory_(policy_->is_fixed() ? memory : nullptr) {}
 Player::Player(Player&&) noexcept = default;
 Player::~Player() = default;
 
@@ -29,32 +24,30 @@ Game Player::play(const Drawn& drawn, std::uint64_t seed) {
   std::vector<Made> made;
   Game game;
   game.end = start.standing();
-  Remembered scratch;
-  std::unique_ptr<Remembered>& first = remembered_[drawn.heard];
-  if (!first) first = std::make_unique<Remembered>();
-  Remembered* here = policy_->is_fixed() ? first.get() : &scratch;
+  Memory::Place* here = memory_ != nullptr ? memory_->first(drawn.heard) : nullptr;
   while (true) {
-    if (!here->choice) {
+    const Choice* remembered = here != nullptr ? memory_->choice(here) : nullptr;
+    Choice fresh;
+    if (remembered == nullptr) {
       if (!course) course.emplace(caught_up(start, made));
-      here->choice = policy_->next(*course);
+      fresh = policy_->next(*course);
+      if (here != nullptr) memory_->note(here, fresh);
     }
-    const Choice& choice = *here->choice;
+    const Choice& choice = remembered != nullptr ? *remembered : fresh;
     if (choice.stage != guide::Stage::under_way) {
       game.stage = choice.stage;
       game.doubt = choice.doubt;
       game.is_left_wrong = !room.sound(game.end);
-      for (const Made& one : made) game.made.push_back(*one.move);
+      for (Made& one : made) game.made.push_back(std::move(one.move));
       return game;
     }
     const moves::Move& move = *choice.move;
     const std::size_t outcome = room.respond(game.end, move);
     game.minutes += move.minutes;
-    made.push_back({&move, outcome});
+    made.push_back({move, outcome});
     if (course) take(*course, made.back());
     game.end = moves::after(setting_, game.end, move);
-    std::unique_ptr<Remembered>& next = here->next[outcome];
-    if (!next) next = std::make_unique<Remembered>();
-    here = next.get();
+    if (here != nullptr) here = memory_->next(here, outcome);
   }
 }
 
@@ -70,8 +63,8 @@ const guide::Course& Player::start_of(std::size_t heard) {
 }
 
 void Player::take(guide::Course& course, const Made& made) const {
-  const faults::Sense& sense = setting_.rules().senses[made.move->sense];
-  course.take(*made.move, {sense.outcome_name(made.outcome), std::nullopt},
+  const faults::Sense& sense = setting_.rules().senses[made.move.sense];
+  course.take(made.move, {sense.outcome_name(made.outcome), std::nullopt},
               moves::weights_of_outcome(sense, made.outcome));
 }
 

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "trial/draw.h"
+#include "trial/memory.h"
 #include "trial/policy.h"
 
 namespace whichlink::trial {
@@ -22,12 +23,14 @@ struct Game {
 };
 
 /// Plays the cases of one policy and one route one after the other. A policy that is fixed is asked
-/// once after each sequence of reports, so a case that goes like an earlier one is quick.
+/// once after each sequence of reports that the memory holds, so a case that goes like an earlier
+/// one is quick.
 class Player {
  public:
-  /// The setting must outlive it.
+  /// The setting and the memory must outlive it.
+  /// @param memory  of this policy and complaint; null: it is asked at each step
   Player(const moves::Setting& setting, const Complaint& complaint, const std::string& policy,
-         const plan::Depth& depth);
+         const plan::Depth& depth, Memory* memory);
   Player(Player&&) noexcept;
   Player& operator=(Player&&) = delete;
   Player(const Player&) = delete;
@@ -38,10 +41,9 @@ class Player {
   [[nodiscard]] Game play(const Drawn& drawn, std::uint64_t seed);
 
  private:
-  struct Remembered;
   struct Made {
-    const moves::Move* move;
-    std::size_t outcome;
+    moves::Move move;
+    std::size_t outcome = 0;
   };
 
   const guide::Course& start_of(std::size_t heard);
@@ -54,8 +56,8 @@ class Player {
   std::string name_;
   plan::Depth depth_;
   std::unique_ptr<Policy> policy_;
-  std::map<std::size_t, guide::Course> starts_;                    // by what was complained of
-  std::map<std::size_t, std::unique_ptr<Remembered>> remembered_;  // the same
+  Memory* memory_;
+  std::map<std::size_t, guide::Course> starts_;  // by what was complained of
 };
 
 }  // namespace whichlink::trial

@@ -17,13 +17,17 @@ class Ours : public Policy {
  public:
   Ours(plan::Aim aim, const plan::Depth& depth) : aim_(aim), depth_(depth) {}
   Choice next(const Course& course) override {
-    guide::Advice advice = course.advise(aim_, depth_);
+    if (!known_) {
+      known_.emplace(plan::ways_for(course.setting(), course.belief().listener(), aim_));
+    }
+    guide::Advice advice = course.advise_first(aim_, depth_, *known_);
     return {advice.stage, std::move(advice.move), advice.plan.something_wrong};
   }
 
  private:
   plan::Aim aim_;
   plan::Depth depth_;
+  std::optional<plan::KnownWays> known_;  // all courses are of one complaint
 };
 
 bool is_repair(const moves::Setting& setting, const Move& move) {

@@ -1,15 +1,15 @@
 #include "trial/trial.h"
 
 #include <algorithm>
+#include <atomic>
 #include <mutex>
 
 #include "base/cores.h"
+#include "trial/memory.h"
 #include "trial/player.h"
 
 namespace whichlink::trial {
 namespace {
-
-// More would each plan again what the others have planned (judged).
 
 bool was_bad(const moves::Setting& setting, PartId part, const simulate::Truth& truth) {
   const std::vector<ElementId>& elements = setting.chain().parts[part].elements;
@@ -85,25 +85,28 @@ class Progress {
   double all_;
 };
 
-/// What all threads share. Each plays a block of the cases, every policy on each.
+/// What all threads share. Each takes the next case, and plays every policy on it.
 struct Trial {
   const moves::Setting& setting;
   const CaseDrawer& drawer;
   const Options& options;
   Progress progress;
   std::vector<Score>& scores;
+  std::vector<Memory> memories;  ///< by policy
+  std::atomic<std::size_t> next_case;
   std::mutex mutex;
   std::size_t cases;  ///< fewer than asked for where one could not be drawn
 };
 
-void play(Trial& trial, std::size_t first, std::size_t last) {
+void play(Trial& trial) {
   constexpr std::uint64_t kApart = 1'000'003;  // seeds of one trial never meet those of the next
   const Options& options = trial.options;
   std::vector<Player> players;
-  for (const std::string& policy : options.policies) {
-    players.emplace_back(trial.setting, options.complaint, policy, options.depth);
+  for (std::size_t index = 0; index < options.policies.size(); ++index) {
+    players.emplace_back(trial.setting, options.complaint, options.policies[index], options.depth,
+                         options.remember ? &trial.memories[index] : nullptr);
   }
-  for (std::size_t number = first; number < last; ++number) {
+  for (std::size_t number = trial.next_case++; number < options.cases; number = trial.next_case++) {
     const std::uint64_t seed = options.seed * kApart + number;
     const auto drawn = trial.drawer.draw(seed);
     if (!drawn) {
@@ -129,11 +132,16 @@ Outcome run(const moves::Setting& setting, const moves::Setting& truth, const Op
         {policy, std::vector<Played>(options.cases), {}, {}, {}, {}, {}, {}, {}, {}, 0});
   }
   const CaseDrawer drawer(truth, options.complaint);
-  Trial trial{setting,        drawer, options,      {progress, options.cases},
-              outcome.scores, {},     options.cases};
-  on_every_core([&](std::size_t block, std::size_t blocks) {
-    play(trial, options.cases * block / blocks, options.cases * (block + 1) / blocks);
-  });
+  Trial trial{setting,
+              drawer,
+              options,
+              {progress, options.cases},
+              outcome.scores,
+              std::vector<Memory>(options.policies.size()),
+              {},
+              {},
+              options.cases};
+  on_every_core([&](std::size_t /*worker*/, std::size_t /*workers*/) { play(trial); });
   outcome.cases = trial.cases;
   for (Score& score : outcome.scores) {
     score.played.resize(outcome.cases);

@@ -15,6 +15,7 @@ struct Options {
   std::uint64_t seed = 1;
   std::vector<std::string> policies;  ///< names of policy_kinds()
   plan::Depth depth;                  ///< how far ours searches ahead
+  bool remember = true;               ///< what a fixed policy chose after the same reports
 };
 
 /// How one case went under one policy.

@@ -1,13 +1,13 @@
 #!/usr/bin/env bash
 # Builds the benchmarks in build/bench and prints their tables.
 #   tests/bench/run.sh                   all of them
-#   tests/bench/run.sh start ways ...    the named ones only: start update long_chain ways record spares pocket
+#   tests/bench/run.sh start ways ...    the named ones only: start update long_chain ways record spares trial bounds pocket
 set -euo pipefail
 root=$(cd -- "$(dirname -- "$(readlink -f -- "${BASH_SOURCE[0]}")")/../.." && pwd -P)
 . "$root/cli/packages.sh"
 cd "$root"
 
-everything=(start update long_chain ways record spares pocket)
+everything=(start update long_chain ways record spares trial bounds pocket)
 tasks=("$@")
 if [ $# -eq 0 ]; then tasks=("${everything[@]}"); fi
 for task in "${tasks[@]}"; do

@@ -210,6 +210,45 @@ TEST(CaseBelief, ForecastsChancesThatAddUpToOneForEveryMove) {
   }
 }
 
+// A report tells of the faults only through the worst that can be heard. And the first of a plan
+// made with known ways, where most bits are not asked for, is that of the whole plan.
+TEST(KnownWays, TheMostBitsAreNoFewerThanTheBitsAndTheFirstMoveIsThatOfThePlan) {
+  const Shop booth("two-room-booth");
+  const moves::Standing start = booth.start("left phone");
+  const faults::Sense& ear = booth.setting.rules().senses[SenseId{0}];
+  KnownWays known = ways_for(booth.setting, 0, Aim::split);
+  std::size_t bounded = 0;
+  for (std::size_t heard = 1; heard < ear.severities(); ++heard) {
+    const CaseBelief belief(booth.setting, start.route, 0, moves::weights_of_outcome(ear, heard));
+    Ways& here = known.at(start);
+    for (std::size_t move = 0; move < here.ways.size(); ++move) {
+      AskedOfAll asked;
+      for (const Hypothesis& one : belief.hypotheses()) {
+        asked.push_back(&known.asked(here, one.real)[move]);
+      }
+      Reports reports;
+      const Way& way = here.ways[move];
+      const Prediction prediction =
+          belief.predict(asked, way.matters, way.wanted, reports, known.buffers());
+      const double bits = belief.bits(start, way.move);
+      const double most = belief.most_bits(asked, prediction, reports);
+      EXPECT_DOUBLE_EQ(belief.bits(asked, reports, known.buffers()), bits) << way.move.name;
+      EXPECT_LE(bits, most) << way.move.name;
+      bounded += std::isfinite(most) ? 1 : 0;
+    }
+    for (const bool wrong : {true, false}) {
+      const Plan whole = plan_next(booth.setting, belief, start, {}, wrong, Aim::split);
+      const Plan first = plan_first(booth.setting, belief, start, {}, wrong, Aim::split, {}, known);
+      ASSERT_EQ(first.verdict, whole.verdict);
+      if (whole.verdict != Verdict::move) continue;
+      EXPECT_EQ(first.candidates.front().move.name, whole.candidates.front().move.name);
+      EXPECT_EQ(first.candidates.front().expected_minutes,
+                whole.candidates.front().expected_minutes);
+    }
+  }
+  EXPECT_GT(bounded, 100U);
+}
+
 /// Two faults, all their states written out: P(reports | states at the start).
 class WrittenOut {
  public:

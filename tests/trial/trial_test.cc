@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "guide/support.h"
+#include "trial/memory.h"
 
 namespace whichlink::trial {
 namespace {
@@ -69,6 +70,71 @@ TEST_F(Trials, TheSameSeedGivesTheSameCasesWhateverElseIsPlayed) {
   other.seed = 2;
   EXPECT_NE(run(setting_, setting_, other, {}).scores[0].mean_priced.value,
             alone.scores[0].mean_priced.value);
+}
+
+// What is remembered, and by how many threads, makes no difference to any case, whatever the way.
+TEST_F(Trials, TheSameSeedGivesTheSameWithoutMemory) {
+  std::vector<std::string> policies;
+  for (const PolicyKind& kind : policy_kinds()) policies.push_back(kind.name);
+  Options asked = options(40, policies);
+  asked.depth.work = 20'000;
+  const Outcome with = run(setting_, setting_, asked, {});
+  asked.remember = false;
+  const Outcome without = run(setting_, setting_, asked, {});
+  ASSERT_EQ(with.scores.size(), policies.size());
+  for (std::size_t policy = 0; policy < policies.size(); ++policy) {
+    for (std::size_t number = 0; number < asked.cases; ++number) {
+      const Played& one = with.scores[policy].played[number];
+      const Played& other = without.scores[policy].played[number];
+      EXPECT_EQ(one.priced_minutes, other.priced_minutes) << policies[policy] << number;
+      EXPECT_EQ(one.moves, other.moves) << policies[policy] << number;
+      EXPECT_EQ(one.doubt, other.doubt) << policies[policy] << number;
+    }
+  }
+}
+
+// Sooner, by what was found at earlier steps: the same steps as are advised one by one.
+TEST_F(Trials, RememberedWaysGiveTheStepsThatAreAdvised) {
+  const Options asked = options(40, {"time", "split", "moves"});
+  const Outcome outcome = run(setting_, setting_, asked, {});
+  const CaseDrawer drawer(setting_, complaint_);
+  for (const Score& score : outcome.scores) {
+    const plan::Aim aim = *plan::aim_of(score.policy);
+    for (std::uint64_t number = 0; number < asked.cases; ++number) {
+      const auto drawn = drawer.draw(1'000'003 + number);
+      ASSERT_TRUE(drawn);
+      simulate::Room room = drawn->room;
+      guide::Course course(setting_, complaint_.route, 0,
+                           moves::weights_of_outcome(sense(), drawn->heard));
+      guide::Advice advice = course.advise(aim, asked.depth);
+      while (advice.stage == guide::Stage::under_way) {
+        const std::size_t heard = room.respond(course.standing(), *advice.move);
+        const faults::Sense& by = setting_.rules().senses[advice.move->sense];
+        course.take(*advice.move, {by.outcome_name(heard), std::nullopt},
+                    moves::weights_of_outcome(by, heard));
+        advice = course.advise(aim, asked.depth);
+      }
+      EXPECT_EQ(score.played[number].moves, course.steps().size()) << score.policy << number;
+      EXPECT_EQ(score.played[number].doubt, advice.plan.something_wrong) << score.policy << number;
+    }
+  }
+}
+
+TEST(Memory, HoldsNoMoreThanItsMost) {
+  Memory memory;
+  Memory::Place* first = memory.first(3);
+  ASSERT_NE(first, nullptr);
+  EXPECT_EQ(memory.first(3), first);
+  EXPECT_EQ(memory.choice(first), nullptr);
+  memory.note(first, {guide::Stage::mended, std::nullopt, .25});
+  memory.note(first, {guide::Stage::handed_over, std::nullopt, .5});  // too late
+  ASSERT_NE(memory.choice(first), nullptr);
+  EXPECT_EQ(memory.choice(first)->stage, guide::Stage::mended);
+  std::size_t places = 1;
+  while (memory.next(first, places) != nullptr) ++places;
+  EXPECT_EQ(places, kMostRemembered);
+  EXPECT_EQ(memory.next(nullptr, 0), nullptr);
+  EXPECT_NE(memory.next(first, 1), nullptr);  // what is there is still found
 }
 
 // A case that is remembered goes as the program itself would guide it, step by step.
