@@ -173,9 +173,9 @@ TEST_F(Kills, LoseNoAnswerOfACheck) {
 // No room beyond what the record has, and a little: the answer that finds no room gets a line, all
 // before it are there, and with room again the case goes on.
 TEST_F(Kills, OnAFullDiskLoseNoAnswerEither) {
-  const std::vector<std::string> begin = {
-      "isolate",    "--record", path(),    "--model", "single-room", "--route",
-      "left phone", "--heard",  "crackle", "--think", "0"};
+  const std::vector<std::string> begin = {"isolate",     "--record", path(),       "--model",
+                                          "single-room", "--route",  "left phone", "--heard",
+                                          "crackle",     "--think",  "0"};
   Child roomy(begin, 0);
   ASSERT_TRUE(roomy.read_until(kQuestion)) << roomy.output();
   roomy.kill();
