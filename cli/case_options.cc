@@ -75,7 +75,8 @@ guide::Report report_from(const std::string& text) {
   std::string unit(stopped, end);
   std::erase(unit, ' ');
   const bool says_decibel = unit == "dB" || unit == "db" || (unit.empty() && text[0] == '-');
-  if (error == std::errc() && says_decibel && drop > 0 && drop <= 120) return {"weak", drop};
+  const bool is_drop = drop > 0 && drop <= guide::kMostDropDb;
+  if (error == std::errc() && says_decibel && is_drop) return {"weak", drop};
   return {text, std::nullopt};
 }
 

@@ -9,6 +9,7 @@
 #include "record/entries.h"
 #include "shell.h"
 #include "tree.h"
+#include "trial/draw.h"
 #include "trial/policy.h"
 
 namespace whichlink::cli {
@@ -135,9 +136,9 @@ Words values_of(const CLI::Option& option, const Typed& before) {
   if (name == "--rules") return known_rules();
   if (name == "--aim") return plan::aim_names();
   if (name == "--policy") return policies();
-  if (name == "--truth") return {"low", "mid", "high"};
+  if (name == "--truth") return trial::rates_names();
   if (name == "--format") return {"json", "pomdp"};
-  if (name == "--ending") return {record::kOpen, "mended", "nothing found", "handed over"};
+  if (name == "--ending") return record::ending_names();
   return {};
 }
 

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <memory>
 
 #include "record_options.h"
@@ -79,13 +80,11 @@ Command log_command(CLI::App& program) {
   app->add_option("--until", options->filter.until, "Only until this day, that day included")
       ->check(day_problem);
   app->add_option("--ending", options->filter.ending,
-                  "Only those that ended so: open, mended, nothing found or handed over")
+                  "Only those that ended so: " + one_of(record::ending_names()))
       ->check([](const std::string& text) {
-        const bool known = text == record::kOpen || text == "mended" || text == "nothing found" ||
-                           text == "handed over";
-        return known ? ""
-                     : "\"" + text +
-                           "\" is no ending; expected open, mended, nothing found or handed over";
+        const std::vector<std::string>& known = record::ending_names();
+        const bool is_known = std::find(known.begin(), known.end(), text) != known.end();
+        return is_known ? "" : "\"" + text + "\" is no ending; expected " + one_of(known);
       });
   app->add_option("--cause", options->filter.cause,
                   "Only with these words in a cause that was believed with 5 % or more");

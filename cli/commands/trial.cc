@@ -61,11 +61,6 @@ std::optional<std::size_t> outcome_of(const moves::Setting& setting, RouteId rou
                  nearest(heard, names)});
 }
 
-trial::Rates rates_of(const std::string& name) {
-  if (name == "low") return trial::Rates::low;
-  return name == "high" ? trial::Rates::high : trial::Rates::mid;
-}
-
 // A bar on standard error while cases are played, where somebody sees it.
 std::function<void(double)> progress_bar() {
   if (!is_terminal_err()) return {};
@@ -83,7 +78,7 @@ int run(const Options& options) {
   const double days =
       options.days >= 0 ? options.days : installation.rules.handling.default_days_since_pass;
   const moves::Setting setting(installation, days);
-  const moves::Installation real = trial::with_rates(installation, rates_of(options.truth));
+  const moves::Installation real = trial::with_rates(installation, trial::rates_of(options.truth));
   const moves::Setting truth(real, days);
   trial::Options asked;
   asked.complaint.route = route_of(setting, options.route);
@@ -127,7 +122,7 @@ Command trial_command(CLI::App& program) {
       ->check(CLI::IsMember(all_policies()));
   app->add_option("--truth", options->truth,
                   "Which rates the hidden faults are drawn from: low, mid or high")
-      ->check(CLI::IsMember({"low", "mid", "high"}));
+      ->check(CLI::IsMember(trial::rates_names()));
   app->add_option("--plot", options->plot, "Write a plot to this SVG file");
   add_rates_option(*app, options->record);
   app->add_flag("--json", options->json, "Write JSON");

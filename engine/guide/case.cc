@@ -20,8 +20,6 @@ std::vector<std::string> route_names(const chain::Chain& chain) {
   return names;
 }
 
-constexpr double kMostDropDb = 120;  // as a case file may hold
-
 Problem unknown(const Place& place, const std::string& kind, const std::string& given,
                 const std::vector<std::string>& known) {
   return {place, "unknown " + kind + " \"" + given + "\"", one_of(known), nearest(given, known)};

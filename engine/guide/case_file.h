@@ -9,6 +9,9 @@
 
 namespace whichlink::guide {
 
+/// A drop in dB is above 0, and at most this (judged).
+constexpr double kMostDropDb = 120;
+
 /// What was reported after a move, as written: a symptom's name, `elsewhere`'s name, "not sure" or
 /// "cannot do"; or "weak" with a drop in dB.
 struct Report {

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "guide/case_file.h"
 #include "load/complaints.h"
 #include "load/placed_tree.h"
 
@@ -30,7 +31,7 @@ constexpr Range kChance{0, 1, "a chance from 0 to 1"};
 constexpr Range kMinutes{0, 100'000, "minutes, from 0 to 100000"};
 constexpr Range kPerYear{0, 1'000, "a rate per year, from 0 to 1000"};
 constexpr Range kDays{0, 36'500, "days, from 0 to 36500"};
-constexpr Range kDropDb{0, 120, "dB above 0, at most 120", true};
+constexpr Range kDropDb{0, guide::kMostDropDb, "dB above 0, at most 120", true};
 constexpr Range kSpreadDb{0, 60, "dB above 0, at most 60", true};
 constexpr Range kHertz{0, 100'000, "a frequency in Hz above 0, at most 100000", true};
 constexpr Range kDb{0, 120, "dB above 0, at most 120", true};

@@ -36,6 +36,13 @@ chain::Patching settled(const moves::Setting& setting, const moves::Standing& st
   return moves::with_changes(setting.chain(), standing.patching, standing.temporary->back);
 }
 
+moves::Standing all_put_back(const moves::Setting& setting, moves::Standing standing) {
+  standing.patching = settled(setting, standing);
+  standing.temporary.reset();
+  standing.place = setting.installation().start;
+  return standing;
+}
+
 std::vector<bool> faults_that_matter(const moves::Setting& setting,
                                      const moves::Standing& standing) {
   std::vector<bool> mask(setting.faults().size(), false);

@@ -122,6 +122,8 @@ class CaseBelief {
 /// The patching once the temporary change is undone; spares that are in stay in.
 [[nodiscard]] chain::Patching settled(const moves::Setting& setting,
                                       const moves::Standing& standing);
+/// The standing once that is done, and the person is back where they started.
+[[nodiscard]] moves::Standing all_put_back(const moves::Setting& setting, moves::Standing standing);
 /// A mask by fault: those on the route's way once everything is put back.
 [[nodiscard]] std::vector<bool> faults_that_matter(const moves::Setting& setting,
                                                    const moves::Standing& standing);

@@ -25,10 +25,7 @@ double chance_part_is_sound(const moves::Setting& setting, PartId part) {
 Outlook::Outlook(const moves::Setting& setting, const moves::Standing& standing,
                  std::optional<double> minutes_each)
     : prices_(setting.installation().prices), minutes_each_(minutes_each) {
-  moves::Standing put_back = standing;
-  put_back.patching = settled(setting, standing);
-  put_back.temporary.reset();
-  put_back.place = setting.installation().start;
+  const moves::Standing put_back = all_put_back(setting, standing);
   const std::vector<bool> mask = faults_that_matter(setting, put_back);
   std::map<std::uint32_t, std::vector<std::size_t>> parts;
   for (const FaultId fault : setting.faults().ids()) {

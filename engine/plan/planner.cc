@@ -194,8 +194,11 @@ Plan plan_by(const moves::Setting& setting, const CaseBelief& belief,
     plan.verdict = ending;
   }
   if (aim == Aim::split && plan.verdict == Verdict::move) {
-    first_only ? put_best_split_first(belief, known, weighed)
-               : put_splits_first(belief, known, weighed);
+    if (first_only) {
+      put_best_split_first(belief, known, weighed);
+    } else {
+      put_splits_first(belief, known, weighed);
+    }
   }
   plan.candidates.reserve(weighed.size());
   for (Weighed& one : weighed) plan.candidates.push_back(std::move(one.candidate));

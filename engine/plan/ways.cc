@@ -78,10 +78,7 @@ double KnownWays::least_minutes(const Ways& ways) const {
 }
 
 const Outlook* KnownWays::outlook_at(const moves::Standing& standing) {
-  moves::Standing put_back = standing;
-  put_back.patching = settled(setting_, standing);
-  put_back.temporary.reset();
-  put_back.place = setting_.installation().start;
+  moves::Standing put_back = all_put_back(setting_, standing);
   for (const auto& [known, outlook] : outlooks_) {
     if (known == put_back) return outlook.get();
   }

@@ -1,3 +1,4 @@
+#include "guide/course.h"
 #include "record/file.h"
 #include "record/record.h"
 
@@ -44,6 +45,13 @@ std::string within(const std::string& text) {
 }
 
 }  // namespace
+
+const std::vector<std::string>& ending_names() {
+  using guide::Stage;
+  static const std::vector<std::string> names{
+      kOpen, name_of(Stage::mended), name_of(Stage::nothing_found), name_of(Stage::handed_over)};
+  return names;
+}
 
 Result<Number> Record::begin_case(const std::string& installation, const guide::CaseFile& events,
                                   const std::string& at) {

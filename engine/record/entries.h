@@ -16,6 +16,9 @@ using Number = std::int64_t;  ///< of a case or a check, counted from 1
 /// How a case ended; "open" while it has not.
 inline const std::string kOpen = "open";
 
+/// kOpen, then the names of the guide's endings.
+[[nodiscard]] const std::vector<std::string>& ending_names();
+
 struct CaseHead {
   Number number = 0;
   std::string installation;  ///< its name
@@ -23,7 +26,7 @@ struct CaseHead {
   std::string route;
   guide::Report complaint;
   std::string opened, ended;              ///< ended: empty while open
-  std::string ending = kOpen;             ///< "open", "mended", "nothing found" or "handed over"
+  std::string ending = kOpen;             ///< one of ending_names()
   double minutes = 0;                     ///< of the moves made
   std::size_t answers = 0;                ///< without those taken back
   std::optional<double> days_since_pass;  ///< as somebody said

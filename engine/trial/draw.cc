@@ -25,6 +25,16 @@ belief::State drawn(const belief::StateVector& prior, Random& random) {
 
 }  // namespace
 
+const std::vector<std::string>& rates_names() {
+  static const std::vector<std::string> names{"low", "mid", "high"};
+  return names;
+}
+
+Rates rates_of(const std::string& name) {
+  const std::vector<std::string>& names = rates_names();
+  return static_cast<Rates>(std::find(names.begin(), names.end(), name) - names.begin());
+}
+
 moves::Installation with_rates(moves::Installation installation, Rates rates) {
   faults::Rules& rules = installation.rules;
   for (const ModeId mode : rules.modes.ids()) {

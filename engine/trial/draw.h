@@ -2,6 +2,7 @@
 
 #include <cstdint>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "moves/arrangement.h"
@@ -11,6 +12,10 @@ namespace whichlink::trial {
 
 /// Which column of the rules' rates the hidden truth is drawn from.
 enum class Rates { low, mid, high };
+/// "low", "mid", "high", in the order of Rates.
+[[nodiscard]] const std::vector<std::string>& rates_names();
+/// @param name  one of rates_names()
+[[nodiscard]] Rates rates_of(const std::string& name);
 
 /// The installation with that column in place of the middle one, which all beliefs use.
 [[nodiscard]] moves::Installation with_rates(moves::Installation installation, Rates rates);
