@@ -31,6 +31,7 @@ class LinesPrompt : public Prompt {
     return std::nullopt;
   }
   [[nodiscard]] bool asks_again() const override { return false; }
+  [[nodiscard]] Place place() const override { return {name_, number_ + 1, 1}; }
 
  private:
   std::istream& in_;
@@ -46,6 +47,7 @@ class TextPrompt : public Prompt {
     return lines_.next(keys);
   }
   [[nodiscard]] bool asks_again() const override { return false; }
+  [[nodiscard]] Place place() const override { return lines_.place(); }
 
  private:
   std::istringstream stream_;
@@ -83,6 +85,9 @@ class TerminalPrompt : public Prompt {
     return std::nullopt;
   }
   [[nodiscard]] bool asks_again() const override { return true; }
+  [[nodiscard]] Place place() const override {
+    return {"answer " + std::to_string(number_ + 1), 0, 0};
+  }
 
  private:
   static std::optional<char> read_key(Keyboard& keyboard) {
@@ -106,7 +111,9 @@ class TerminalPrompt : public Prompt {
     around().out << "\b \b" << std::flush;
   }
   Answer answer(const std::string& typed) {
-    return {trimmed(typed), {"answer " + std::to_string(++number_), 0, 0}};
+    Answer answer{trimmed(typed), place()};
+    ++number_;
+    return answer;
   }
   int number_ = 0;
 };

@@ -27,6 +27,8 @@ class Prompt {
   [[nodiscard]] virtual std::optional<Answer> next(const std::vector<std::string>& keys) = 0;
   /// On a terminal a bad answer is asked for again; elsewhere it ends the run.
   [[nodiscard]] virtual bool asks_again() const = 0;
+  /// Where the next answer would stand, at the earliest.
+  [[nodiscard]] virtual Place place() const = 0;
 };
 
 /// Keys typed on a terminal: a known key answers at once, anything else is typed out and ended with

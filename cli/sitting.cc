@@ -44,7 +44,7 @@ class Sitting {
         style_(style_of_output()) {}
 
   guide::Stage run(guide::CaseFile events) {
-    if (!complete(events)) return guide::Stage::under_way;
+    if (!complete(events)) return none_begun();
     case_ = must(guide::Case::open(installation_, std::move(events)));
     tell(render::opening_page(*case_, style_));
     for (const auto& journal : journals_) journal->open(*case_);
@@ -72,6 +72,15 @@ class Sitting {
       if (!events.days_since_pass) events.days_since_pass = journal->days_since_pass(events.route);
     }
     return true;
+  }
+
+  // A person who leaves before that knows it; whoever reads JSON waits for some.
+  [[nodiscard]] guide::Stage none_begun() const {
+    if (options_.json) {
+      refuse({prompt_.place(), "no more answers, and no case begun",
+              "the route in trouble and what is reported of it", ""});
+    }
+    return guide::Stage::under_way;
   }
 
   std::optional<std::string> ask_route() {
