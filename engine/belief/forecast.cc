@@ -1,6 +1,7 @@
 // Reads a question into numbers, and the sums over the sets into a forecast.
 
 #include <algorithm>
+#include <numeric>
 #include <utility>
 
 #include "belief/forecaster.h"
@@ -31,6 +32,24 @@ FaultBelief with_path_heard(const FaultBelief& belief, const std::vector<std::ui
   return joined;
 }
 
+MemberMove member_move_of(const StateMatrix& matrix, bool on_path) {
+  MemberMove move;
+  move.can_be_cured = matrix[kQuiet][kAbsent] > 0 || matrix[kShowing][kAbsent] > 0;
+  move.can_appear = matrix[kAbsent][kQuiet] > 0 || matrix[kAbsent][kShowing] > 0;
+  for (std::size_t before = 0; before < 2; ++before) {
+    const StateVector& row = matrix[before == 0 ? kQuiet : kShowing];
+    const double shows = on_path ? row[kShowing] : 0;
+    const double quiet = row[kQuiet] + (on_path ? 0 : row[kShowing]);
+    move.any.still[before] = row[kAbsent] + quiet;
+    move.any.shows[before] = shows;
+    move.present.still[before] = quiet;
+    move.present.shows[before] = shows;
+    move.absent.still[before] = row[kAbsent];
+    move.absent.shows[before] = 0;
+  }
+  return move;
+}
+
 }  // namespace
 
 Forecast SetBelief::forecast(const Question& question, const std::vector<bool>& about) const {
@@ -49,16 +68,17 @@ Wanted wanted(const std::vector<bool>& mask) {
 
 std::vector<Outcome> SetBelief::outcomes(const Question& question,
                                          const std::vector<bool>& about) const {
-  Forecaster buffers;
-  return outcomes(ReadQuestion(question, *network_), about,
-                  wanted(std::vector<bool>(network_->faults(), true)), buffers);
+  Forecaster forecaster;
+  const ReadQuestion read(question, *network_);
+  forecast(read, about, wanted(std::vector<bool>(network_->faults(), true)), forecaster);
+  return forecaster.outcomes();
 }
 
-std::vector<Outcome> SetBelief::outcomes(const ReadQuestion& read, const std::vector<bool>& about,
-                                         const Wanted& wanted, Forecaster& buffers) const {
-  buffers.start(belief_, read, about);
-  buffers.run(true, false);
-  return buffers.outcomes(wanted);
+void SetBelief::forecast(const ReadQuestion& read, const std::vector<bool>& about,
+                         const Wanted& wanted, Forecaster& into) const {
+  into.start(belief_, read, about);
+  into.run(true, false);
+  into.sum_up(wanted);
 }
 
 double SetBelief::bits(const Question& question) const {
@@ -99,6 +119,24 @@ ReadQuestion::ReadQuestion(Question question, const Network& network)
   }
   for (std::uint32_t position = 0; position < question_.transitions.size(); ++position) {
     transition_[question_.transitions[position].fault] = position;
+  }
+  std::vector<std::pair<const StateMatrix*, bool>> known;  // as moves_
+  for (std::uint32_t fault = 0; fault < network.faults(); ++fault) {
+    const StateMatrix& matrix = this->matrix(fault);
+    const bool on_path = path_position_[fault] != kNowhere;
+    const auto found = std::find_if(known.begin(), known.end(), [&](const auto& one) {
+      return one.second == on_path && *one.first == matrix;
+    });
+    move_of_.push_back(static_cast<std::uint32_t>(found - known.begin()));
+    if (found != known.end()) continue;
+    known.emplace_back(&matrix, on_path);
+    moves_.push_back(member_move_of(matrix, on_path));
+  }
+  const std::size_t stride = even(outcomes());
+  report_.assign(severities() * stride, 0);
+  for (std::size_t severity = 0; severity < severities(); ++severity) {
+    std::copy(question_.report[severity].begin(), question_.report[severity].end(),
+              report_.begin() + static_cast<std::ptrdiff_t>(severity * stride));
   }
   severity_chances(question_.leak_at_most, leak_.data());
   for (const std::vector<double>& row : question_.report) {
@@ -144,26 +182,13 @@ void Forecaster::add_members() {
   members_.assign(belief_->heard.size(), {});
   for (std::size_t place = 0; place < belief_->heard.size(); ++place) {
     const std::uint32_t fault = belief_->heard[place];
-    const StateMatrix& matrix = read_->matrix(fault);
     Member& member = members_[place];
     member.about = (*about_)[fault];
-    member.can_be_cured = matrix[kQuiet][kAbsent] > 0 || matrix[kShowing][kAbsent] > 0;
+    member.move = &read_->member_move(fault);
     member.draw = read_->draw(fault);
-    const bool on_path = member.draw != nullptr;
-    for (std::size_t before = 0; before < 2; ++before) {
-      const StateVector& row = matrix[before == 0 ? kQuiet : kShowing];
-      const double shows = on_path ? row[kShowing] : 0;
-      const double quiet = row[kQuiet] + (on_path ? 0 : row[kShowing]);
-      member.any.still[before] = row[kAbsent] + quiet;
-      member.any.shows[before] = shows;
-      member.present.still[before] = quiet;
-      member.present.shows[before] = shows;
-      member.absent.still[before] = row[kAbsent];
-      member.absent.shows[before] = 0;
-    }
-    if (matrix[kAbsent][kQuiet] > 0 || matrix[kAbsent][kShowing] > 0) {
+    if (member.move->can_appear) {
       member.rest = rest_.size();
-      rest_.push_back({fault, matrix[kAbsent], member.draw, member.about});
+      rest_.push_back({fault, read_->matrix(fault)[kAbsent], member.draw, member.about});
     }
   }
 }
@@ -217,66 +242,77 @@ double Forecaster::noise() const {
   return bits / total;
 }
 
-void Forecaster::add_report_of(const double* worst, double* by_outcome) const {
-  const std::vector<std::vector<double>>& report = read_->question().report;
+void Forecaster::put_report_of(const double* worst, std::vector<double>& by_outcome) const {
+  by_outcome.assign(even(outcomes_), 0);
   for (std::size_t severity = 0; severity < severities_; ++severity) {
-    for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) {
-      by_outcome[outcome] += worst[severity] * report[severity][outcome];
-    }
+    add_times(read_->report(severity), worst[severity], by_outcome.size(), by_outcome.data());
   }
 }
 
-std::vector<Outcome> Forecaster::outcomes(const Wanted& wanted) const {
-  // What does not depend on the report: the faults that are neither in the sets nor on the path.
+double Forecaster::settle(const Wanted& wanted) {
   const auto depends = [&](std::uint32_t fault) {
     return belief_->heard_place[fault] != kNotHeard || read_->draw(fault) != nullptr;
   };
-  std::vector<double> settled(wanted.faults.size(), 0);
-  for (std::size_t place = 0; place < wanted.faults.size(); ++place) {
+  wanted_ = wanted.faults.size();
+  present_after_.assign(outcomes_ * wanted_, 0);
+  for (std::size_t place = 0; place < wanted_; ++place) {
     const std::uint32_t fault = wanted.faults[place];
     if (depends(fault)) continue;
     const StateVector after = moved(belief_->alone[fault], read_->matrix(fault));
-    settled[place] = after[kQuiet] + after[kShowing];
+    for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) {
+      present_after_[outcome * wanted_ + place] = after[kQuiet] + after[kShowing];
+    }
   }
-  double none_settled = 1;
+  double none = 1;
   for (std::uint32_t fault = 0; fault < about_->size(); ++fault) {
     if (!(*about_)[fault] || depends(fault)) continue;
-    none_settled *= moved(belief_->alone[fault], read_->matrix(fault))[kAbsent];
+    none *= moved(belief_->alone[fault], read_->matrix(fault))[kAbsent];
   }
-  // Joint chances with each report, and with any report (the last) for those that are impossible.
-  const std::size_t any = outcomes_;
-  const auto by_report = [&](const double* worst, std::vector<double>& chances) {
-    std::fill(chances.begin(), chances.end(), 0.0);
-    add_report_of(worst, chances.data());
-    for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) chances[any] += chances[outcome];
-  };
-  std::vector<double> chance(outcomes_ + 1);
-  std::vector<double> joint(outcomes_ + 1);
-  by_report(total_.data(), chance);
-  const auto row = [&](std::size_t outcome) { return chance[outcome] > 0 ? outcome : any; };
-  std::vector<Outcome> results(outcomes_);
-  by_report(none_.data(), joint);
+  return none;
+}
+
+// Given the report; where that is impossible, given any.
+void Forecaster::sum_up_present(std::uint32_t fault, const double* worst, const Wanted& wanted) {
+  const std::uint32_t place = wanted.place[fault];
+  if (place == Wanted::kNot) return;
+  if (std::all_of(worst, worst + severities_, [](double chance) { return chance == 0; })) return;
+  put_report_of(worst, joint_);
   for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) {
-    Outcome& result = results[outcome];
-    result.chance = chance[outcome] / chance[any];
-    const double none = joint[row(outcome)] / chance[row(outcome)];
-    result.none_present = std::min(1.0, none) * none_settled;
-    result.present = settled;
+    const bool can_be = chance_[outcome] > 0;
+    const double present = can_be
+                               ? joint_[outcome] / chance_[outcome]
+                               : std::accumulate(joint_.begin(), joint_.end(), 0.0) / chance_all_;
+    double& sum = present_after_[outcome * wanted_ + place];
+    sum = std::min(1.0, sum + present);
   }
-  const auto add_present = [&](std::uint32_t fault, const double* worst) {
-    const std::uint32_t place = wanted.place[fault];
-    if (place == Wanted::kNot) return;
-    by_report(worst, joint);
-    for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) {
-      double& present = results[outcome].present[place];
-      present = std::min(1.0, present + joint[row(outcome)] / chance[row(outcome)]);
-    }
-  };
+}
+
+void Forecaster::sum_up(const Wanted& wanted) {
+  const double none_settled = settle(wanted);
+  put_report_of(total_.data(), chance_);
+  chance_all_ = std::accumulate(chance_.begin(), chance_.end(), 0.0);
+  put_report_of(none_.data(), joint_);
+  const double any = std::accumulate(joint_.begin(), joint_.end(), 0.0);
+  none_present_.resize(outcomes_);
+  for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) {
+    const bool can_be = chance_[outcome] > 0;
+    const double none = can_be ? joint_[outcome] / chance_[outcome] : any / chance_all_;
+    none_present_[outcome] = std::min(1.0, none) * none_settled;
+  }
   for (std::size_t place = 0; place < belief_->heard.size(); ++place) {
-    add_present(belief_->heard[place], present_.data() + place * width_);
+    sum_up_present(belief_->heard[place], present_.data() + place * width_, wanted);
   }
   for (std::size_t rest = 0; rest < rest_.size(); ++rest) {
-    add_present(rest_[rest].fault, rest_present_.data() + rest * width_);
+    sum_up_present(rest_[rest].fault, rest_present_.data() + rest * width_, wanted);
+  }
+}
+
+std::vector<Outcome> Forecaster::outcomes() const {
+  std::vector<Outcome> results;
+  results.reserve(outcomes_);
+  for (std::size_t outcome = 0; outcome < outcomes_; ++outcome) {
+    const std::span<const double> some = present(outcome);
+    results.push_back({chance(outcome), {some.begin(), some.end()}, none_present(outcome)});
   }
   return results;
 }

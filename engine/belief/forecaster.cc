@@ -30,7 +30,7 @@ const double* Forecaster::visit(std::span<const std::uint32_t> members,
   without_.clear();
   for (std::size_t member = 0; member < members.size(); ++member) {
     const Member& heard = members_[members[member]];
-    views_[member] = &heard.any;
+    views_[member] = &heard.move->any;
     if (heard.rest != kNoRest) without_.push_back(heard.rest);
   }
   const double* rest = silent_rest_ ? nullptr : rest_worst_.data();
@@ -50,15 +50,15 @@ void Forecaster::visit_members(std::span<const std::uint32_t> members,
   for (std::size_t member = 0; member < members.size(); ++member) {
     const Member& heard = members_[members[member]];
     double* present = present_.data() + members[member] * width_;
-    if (!heard.can_be_cured) {
+    if (!heard.move->can_be_cured) {
       add(heard_.data(), width_, present);
       continue;
     }
-    views_[member] = &heard.present;
+    views_[member] = &heard.move->present;
     worst_of_members(members, weights, other_.data());
     worse_of_both(other_.data(), rest, other_.data());
     add(other_.data(), width_, present);
-    views_[member] = &heard.any;
+    views_[member] = &heard.move->any;
   }
 }
 
@@ -68,8 +68,8 @@ void Forecaster::add_to_group(std::span<const std::uint32_t> members,
   for (std::size_t member = 0; member < members.size(); ++member) {
     const Member& heard = members_[members[member]];
     if (!heard.about) continue;
-    views_[member] = &heard.absent;
-    none = heard.can_be_cured && none != nullptr ? other_.data() : nullptr;
+    views_[member] = &heard.move->absent;
+    none = heard.move->can_be_cured && none != nullptr ? other_.data() : nullptr;
   }
   if (none == other_.data()) worst_of_members(members, weights, other_.data());
 

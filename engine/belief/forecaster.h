@@ -8,8 +8,24 @@
 
 #include "belief/information.h"
 #include "belief/set_belief.h"
+#include "belief/two_doubles.h"
 
 namespace whichlink::belief {
+
+/// What a fault that is quiet (0) or showing (1) before a move does by it: the chance that it then
+/// does not show (or is not on the path), and that it shows.
+struct View {
+  std::array<double, 2> still = {1, 0};
+  std::array<double, 2> shows = {0, 1};
+};
+/// The same in parts, for a member of a set.
+struct MemberMove {
+  View any;      ///< whatever it is after the move
+  View present;  ///< only the part where it is present after the move
+  View absent;   ///< only the part where it is absent
+  bool can_be_cured = false;
+  bool can_appear = false;
+};
 
 /// A question as the numbers that a forecast needs, whatever is believed: read once where many
 /// beliefs are asked.
@@ -35,6 +51,13 @@ class ReadQuestion {
     const std::uint32_t position = transition_[fault];
     return position == kNowhere ? kIdentity : question_.transitions[position].matrix;
   }
+  [[nodiscard]] const MemberMove& member_move(std::uint32_t fault) const {
+    return moves_[move_of_[fault]];
+  }
+  /// By outcome, padded with 0 to even(outcomes()).
+  [[nodiscard]] const double* report(std::size_t severity) const {
+    return report_.data() + severity * even(outcomes());
+  }
   /// By severity.
   [[nodiscard]] const std::vector<double>& leak() const { return leak_; }
   /// By severity: bits that the report has of its own, if that is the worst.
@@ -46,6 +69,9 @@ class ReadQuestion {
   std::vector<double> draws_;                 // [position on the path][3][severity]
   std::vector<std::uint32_t> path_position_;  // by fault
   std::vector<std::uint32_t> transition_;     // by fault: position in the question's transitions
+  std::vector<MemberMove> moves_;             // each once: faults of a kind move alike
+  std::vector<std::uint32_t> move_of_;        // by fault: position in moves_
+  std::vector<double> report_;                // [severity][outcome]
   std::vector<double> leak_;                  // by severity
   std::vector<double> noise_;                 // the same
 };
@@ -63,8 +89,16 @@ class Forecaster {
   /// Goes over the sets once, for the outcomes, for the bits, or for both.
   void run(bool with_marginals, bool with_bits);
 
-  /// Outcome::present is of the faults wanted, in their order.
-  [[nodiscard]] std::vector<Outcome> outcomes(const Wanted& wanted) const;
+  /// After a run with marginals: what follows is Outcome by Outcome, present of the faults wanted,
+  /// in their order.
+  void sum_up(const Wanted& wanted);
+  [[nodiscard]] std::vector<Outcome> outcomes() const;
+  [[nodiscard]] std::size_t reports() const { return outcomes_; }
+  [[nodiscard]] double chance(std::size_t outcome) const { return chance_[outcome] / chance_all_; }
+  [[nodiscard]] double none_present(std::size_t outcome) const { return none_present_[outcome]; }
+  [[nodiscard]] std::span<const double> present(std::size_t outcome) const {
+    return {present_after_.data() + outcome * wanted_, wanted_};
+  }
   /// Bits that the report has of its own, given the worst severity; after run with marginals.
   [[nodiscard]] double noise() const;
   /// Over the sets of `belief`.
@@ -73,19 +107,10 @@ class Forecaster {
  private:
   static constexpr std::size_t kNoRest = static_cast<std::size_t>(-1);
 
-  /// What a member that is quiet (0) or showing (1) before the move does by it: the chance that it
-  /// then does not show (or is not on the path), and that it shows.
-  struct View {
-    std::array<double, 2> still = {1, 0};
-    std::array<double, 2> shows = {0, 1};
-  };
   /// A heard fault, as a member of a set.
   struct Member {
-    View any;                      ///< whatever it is after the move
-    View present;                  ///< only the part where it is present after the move
-    View absent;                   ///< only the part where it is absent
-    const double* draw = nullptr;  ///< its rows of draws_; null if not on the path
-    bool can_be_cured = false;
+    const MemberMove* move = nullptr;
+    const double* draw = nullptr;  ///< as of ReadQuestion; null if not on the path
     bool about = false;
     std::size_t rest = kNoRest;  ///< its position in the rest, if it can appear
   };
@@ -125,8 +150,12 @@ class Forecaster {
   void worst_of_rest(std::span<const std::size_t> without, double* worst) const;
   /// `rest` may be null, which is silent; `worst` may be `members`.
   void worse_of_both(const double* members, const double* rest, double* worst) const;
-  /// Adds chance x report to `by_outcome` for each worst severity.
-  void add_report_of(const double* worst, double* by_outcome) const;
+  /// chance x report, summed over the worst severities, for each outcome.
+  void put_report_of(const double* worst, std::vector<double>& by_outcome) const;
+  /// What the report says nothing of: chances of faults neither in the sets nor on the path.
+  /// @return the chance that none of them that is asked about is present
+  double settle(const Wanted& wanted);
+  void sum_up_present(std::uint32_t fault, const double* worst, const Wanted& wanted);
 
   const FaultBelief* belief_ = nullptr;
   const ReadQuestion* read_ = nullptr;
@@ -150,6 +179,14 @@ class Forecaster {
   std::vector<double> none_;          // by severity
   Group common_;
   std::vector<Group> but_one_;  // by rest
+
+  // Of sum_up, by outcome.
+  std::size_t wanted_ = 0;  ///< how many faults
+  std::vector<double> chance_;
+  double chance_all_ = 1;
+  std::vector<double> none_present_;
+  std::vector<double> present_after_;  ///< [outcome][wanted]
+  std::vector<double> joint_;
 
   // Buffers.
   std::vector<const View*> views_;  // by member

@@ -90,6 +90,16 @@ void SetBelief::lose_everything() {
   belief_.sets = SetList();
 }
 
+SetBelief SetBelief::thinned(double share) const {
+  SetBelief thin = *this;
+  const double removed = thin.belief_.sets.remove_up_to(share);
+  if (removed > 0) {
+    thin.lost_ += removed;
+    thin.normalise(thin.belief_.sets.total());
+  }
+  return thin;
+}
+
 Posterior SetBelief::posterior() const {
   Posterior result;
   result.log_evidence = log_evidence_;

@@ -85,11 +85,11 @@ class SetBelief {
   [[nodiscard]] std::vector<Outcome> outcomes(const Question& question,
                                               const std::vector<bool>& about) const;
   [[nodiscard]] double bits(const Question& question) const;
-  /// The same of a question that is read already, with buffers that are used again.
+  /// The same of a question that is read already, with buffers that are used again: the outcomes
+  /// stay in the forecaster.
   /// @param wanted  Outcome::present is of these faults alone, in their order
-  [[nodiscard]] std::vector<Outcome> outcomes(const ReadQuestion& read,
-                                              const std::vector<bool>& about, const Wanted& wanted,
-                                              Forecaster& buffers) const;
+  void forecast(const ReadQuestion& read, const std::vector<bool>& about, const Wanted& wanted,
+                Forecaster& into) const;
   [[nodiscard]] double bits(const ReadQuestion& read, Forecaster& buffers) const;
   /// Whether a hearing had each of these faults on its path.
   [[nodiscard]] bool has_heard(const std::vector<std::uint32_t>& path) const;
@@ -97,6 +97,9 @@ class SetBelief {
   /// Tightens left_out by the exact log P(all reports so far) over every set of faults, known from
   /// elsewhere: what the sets do not have of it is what was left out. docs/mathematics.md 4.
   void all_sets_have(double log_evidence);
+
+  /// The same belief without the sets of at most this share: the rest adds up to 1 again.
+  [[nodiscard]] SetBelief thinned(double share) const;
 
   [[nodiscard]] Posterior posterior() const;
   /// log P(all reports so far): Posterior::log_evidence.

@@ -24,6 +24,15 @@ AskedOfAll pointers_to(const std::vector<Asked>& asked) {
   return pointers;
 }
 
+// Nothing of it yet; in the room that it has.
+void begin(Prediction& prediction, std::size_t outcomes, std::size_t faults) {
+  prediction.resize(outcomes);
+  for (PredictedOutcome& one : prediction) {
+    one.chance = one.crossed = one.something_wrong = 0;
+    one.present.assign(faults, 0);
+  }
+}
+
 // Sums of rounded chances may end a last digit outside.
 double as_chance(double sum) {
   return std::clamp(sum, 0.0, 1.0);
@@ -88,14 +97,35 @@ CaseBelief::CaseBelief(const moves::Setting& setting, RouteId route, std::size_t
   reweigh();
 }
 
+CaseBelief::CaseBelief(const CaseBelief& thick, double share)
+    : setting_(thick.setting_),
+      route_(thick.route_),
+      listener_(thick.listener_),
+      possible_(thick.possible_) {
+  for (const Hypothesis& one : thick.hypotheses_) {
+    hypotheses_.push_back({one.arrangement, one.real, {}, one.belief.thinned(share), one.weight});
+  }
+}
+
+CaseBelief CaseBelief::thinned(double share) const {
+  return {*this, share};
+}
+
 void CaseBelief::take_in(const moves::Standing& standing, const moves::Move& move,
-                         const moves::ReportWeights& report) {
-  for (Hypothesis& one : hypotheses_) {
-    belief::Slice slice =
-        moves::answered(moves::question_of(setting_, standing, move, one.real, listener_), report);
+                         const moves::ReportWeights& report,
+                         const std::vector<const belief::Question*>& known) {
+  for (std::size_t index = 0; index < hypotheses_.size(); ++index) {
+    Hypothesis& one = hypotheses_[index];
+    const auto apply = [&](const belief::Question& question) {
+      one.slices.push_back(moves::answered(question, report));
+      one.belief.apply(one.slices.back());
+    };
+    if (index < known.size() && known[index] != nullptr) {
+      apply(*known[index]);
+    } else {
+      apply(moves::question_of(setting_, standing, move, one.real, listener_));
+    }
     one.real = moves::patched_after(setting_, standing, move, one.real);
-    one.belief.apply(slice);
-    one.slices.push_back(std::move(slice));
   }
   reweigh();
 }
@@ -143,62 +173,65 @@ Prediction CaseBelief::predict(const moves::Standing& standing, const moves::Mov
   Reports reports;
   belief::Forecaster buffers;
   const moves::Standing next = moves::after(setting_, standing, move);
-  return predict(pointers_to(asked), faults_that_matter(setting_, next),
-                 belief::wanted(std::vector<bool>(setting_.faults().size(), true)), reports,
-                 buffers);
+  Prediction prediction;
+  predict(pointers_to(asked), faults_that_matter(setting_, next),
+          belief::wanted(std::vector<bool>(setting_.faults().size(), true)), prediction, reports,
+          buffers);
+  return prediction;
 }
 
 double CaseBelief::bits(const moves::Standing& standing, const moves::Move& move) const {
   const std::vector<Asked> asked = ask(standing, move);
   const AskedOfAll of_all = pointers_to(asked);
   const std::vector<bool> none(setting_.faults().size());
+  Prediction prediction;
   Reports reports;
   belief::Forecaster buffers;
-  (void)predict(of_all, none, belief::wanted(none), reports, buffers);
+  predict(of_all, none, belief::wanted(none), prediction, reports, buffers);
   return bits(of_all, reports, buffers);
 }
 
-Prediction CaseBelief::predict(const AskedOfAll& asked, const std::vector<bool>& matters,
-                               const belief::Wanted& wanted, Reports& reports,
-                               belief::Forecaster& buffers) const {
+void CaseBelief::predict(const AskedOfAll& asked, const std::vector<bool>& matters,
+                         const belief::Wanted& wanted, Prediction& prediction, Reports& reports,
+                         belief::Forecaster& buffers) const {
   const std::size_t count = wanted.faults.size();
-  Prediction mixed;
   double considered = 0;
-  reports = {};
+  reports.noise = 0;
+  std::size_t order = 0;  // among those that are asked
   for (std::size_t number = 0; number < hypotheses_.size(); ++number) {
     const Hypothesis& one = hypotheses_[number];
     if (!is_asked(one)) continue;
     considered += one.weight;
     const bool crossed = asked[number]->crossed;
-    const std::vector<belief::Outcome> outcomes =
-        one.belief.outcomes(asked[number]->question, matters, wanted, buffers);
-    mixed.resize(outcomes.size());
-    reports.chances.emplace_back();
+    one.belief.forecast(asked[number]->question, matters, wanted, buffers);
+    if (order == 0) begin(prediction, buffers.reports(), count);
     reports.noise += one.weight * buffers.noise();
-    for (std::size_t index = 0; index < outcomes.size(); ++index) {
-      const belief::Outcome& outcome = outcomes[index];
-      reports.chances.back().push_back(outcome.chance);
-      PredictedOutcome& sum = mixed[index];
-      const double weight = one.weight * outcome.chance;
-      if (sum.present.empty()) sum.present.resize(count, 0.0);
+    reports.chances.resize(std::max(reports.chances.size(), order + 1));
+    std::vector<double>& chances = reports.chances[order++];
+    chances.clear();
+    for (std::size_t index = 0; index < prediction.size(); ++index) {
+      const double chance = buffers.chance(index);
+      chances.push_back(chance);
+      PredictedOutcome& sum = prediction[index];
+      const double weight = one.weight * chance;
       if (weight <= 0) continue;
       sum.chance += weight;
+      const std::span<const double> present = buffers.present(index);
       for (std::size_t place = 0; place < count; ++place) {
-        sum.present[place] += weight * outcome.present[place];
+        sum.present[place] += weight * present[place];
       }
       if (crossed) sum.crossed += weight;
-      sum.something_wrong += weight * (crossed ? 1 : 1 - outcome.none_present);
+      sum.something_wrong += weight * (crossed ? 1 : 1 - buffers.none_present(index));
     }
   }
   reports.noise /= considered;
-  for (PredictedOutcome& outcome : mixed) {
+  for (PredictedOutcome& outcome : prediction) {
     if (outcome.chance <= 0) continue;
     for (double& present : outcome.present) present /= outcome.chance;
     outcome.crossed = as_chance(outcome.crossed / outcome.chance);
     outcome.something_wrong = as_chance(outcome.something_wrong / outcome.chance);
     outcome.chance = as_chance(outcome.chance / considered);
   }
-  return mixed;
 }
 
 double CaseBelief::bits(const AskedOfAll& asked, const Reports& reports,

@@ -63,17 +63,19 @@ class CaseBelief {
   CaseBelief(const moves::Setting& setting, RouteId route, std::size_t listener,
              const moves::ReportWeights& complaint);
   /// @param standing  where things stood before the move
+  /// @param known  what the move asks, by hypothesis, where it is known; null or nothing where not
   void take_in(const moves::Standing& standing, const moves::Move& move,
-               const moves::ReportWeights& report);
+               const moves::ReportWeights& report,
+               const std::vector<const belief::Question*>& known = {});
   [[nodiscard]] Prediction predict(const moves::Standing& standing, const moves::Move& move) const;
   /// Mutual information between the report and what is wrong before the move, in bits.
   [[nodiscard]] double bits(const moves::Standing& standing, const moves::Move& move) const;
   /// The same for a move that is known as numbers already.
   /// @param wanted  PredictedOutcome::present is of these alone, in their order
-  /// @param reports  is filled
-  [[nodiscard]] Prediction predict(const AskedOfAll& asked, const std::vector<bool>& matters,
-                                   const belief::Wanted& wanted, Reports& reports,
-                                   belief::Forecaster& buffers) const;
+  /// @param prediction  is filled, and so are reports
+  void predict(const AskedOfAll& asked, const std::vector<bool>& matters,
+               const belief::Wanted& wanted, Prediction& prediction, Reports& reports,
+               belief::Forecaster& buffers) const;
   /// @param reports  as predict filled it
   [[nodiscard]] double bits(const AskedOfAll& asked, const Reports& reports,
                             belief::Forecaster& buffers) const;
@@ -82,6 +84,9 @@ class CaseBelief {
   /// @param prediction  as predict gave it
   [[nodiscard]] double most_bits(const AskedOfAll& asked, const Prediction& prediction,
                                  const Reports& reports) const;
+  /// The same, rougher, to weigh moves by: without sets of at most this share, and without what was
+  /// reported, so that no picture comes of it.
+  [[nodiscard]] CaseBelief thinned(double share) const;
   /// Whether it is heavy enough to be asked of a move.
   [[nodiscard]] static bool is_asked(const Hypothesis& one);
   [[nodiscard]] Picture picture(const moves::Standing& standing) const;
@@ -104,6 +109,7 @@ class CaseBelief {
   [[nodiscard]] std::vector<double> arranged_at_start() const;
 
  private:
+  CaseBelief(const CaseBelief& thick, double share);
   void reweigh();
   [[nodiscard]] std::vector<Asked> ask(const moves::Standing& standing,
                                        const moves::Move& move) const;

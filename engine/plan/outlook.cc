@@ -36,7 +36,9 @@ Outlook::Outlook(const moves::Setting& setting, const moves::Standing& standing,
     parts[key].push_back(matters_.size());
     matters_.push_back(fault.value);
   }
+  part_of_.resize(matters_.size());
   for (const auto& [key, places] : parts) {
+    for (const std::size_t place : places) part_of_[place] = part_end_.size();
     by_part_.insert(by_part_.end(), places.begin(), places.end());
     part_end_.push_back(by_part_.size());
   }
@@ -46,7 +48,12 @@ Outlook::Outlook(const moves::Setting& setting, const moves::Standing& standing,
 void Outlook::add_cure(Repair& repair, std::uint32_t fault, double chance) const {
   const auto found = std::lower_bound(matters_.begin(), matters_.end(), fault);
   if (found == matters_.end() || *found != fault || chance <= 0) return;
-  repair.cures.emplace_back(static_cast<std::uint32_t>(found - matters_.begin()), chance);
+  const auto index = static_cast<std::size_t>(found - matters_.begin());
+  repair.cures.emplace_back(static_cast<std::uint32_t>(index), chance);
+  const std::size_t part = part_of_[index];
+  const bool is_known =
+      std::find(repair.parts.begin(), repair.parts.end(), part) != repair.parts.end();
+  if (!is_known) repair.parts.push_back(part);
 }
 
 void Outlook::list_repairs(const moves::Setting& setting, const moves::Standing& put_back) {
@@ -90,29 +97,35 @@ std::vector<double> Outlook::of_matters(const std::vector<double>& by_fault) con
   return chances;
 }
 
-Outlook::Share Outlook::share_of(const State& state) {
-  Share share;
+void Outlook::set_share(const State& state, Share& share) const {
   double total = state.crossed;
   for (const double present : state.present) total += present;
   share.by_fault = state.present;
-  if (total <= 0) return share;
-  for (double& one : share.by_fault) one /= total;
-  share.crossed = state.crossed / total;
-  return share;
+  share.crossed = state.crossed;
+  if (total > 0) {
+    for (double& one : share.by_fault) one /= total;
+    share.crossed /= total;
+  }
+  share.by_part.resize(part_end_.size());
+  for (std::size_t part = 0; part < part_end_.size(); ++part) add_up_part(part, share);
 }
 
-double Outlook::visits(const Share& share) const {
+void Outlook::add_up_part(std::size_t part, Share& share) const {
+  double sum = 0;
+  for (std::size_t at = part == 0 ? 0 : part_end_[part - 1]; at < part_end_[part]; ++at) {
+    sum += share.by_fault[by_part_[at]];
+  }
+  share.by_part[part] = sum;
+}
+
+double Outlook::visits(const Share& share) {
   double total = share.crossed;
-  for (const double chance : share.by_fault) total += chance;
-  if (total <= 0) return 1;
   double likeliest = share.crossed;
-  std::size_t at = 0;
-  for (const std::size_t end : part_end_) {
-    double of_part = 0;
-    for (; at < end; ++at) of_part += share.by_fault[by_part_[at]];
+  for (const double of_part : share.by_part) {
+    total += of_part;
     likeliest = std::max(likeliest, of_part);
   }
-  return 2 - likeliest / total;
+  return total > 0 ? 2 - likeliest / total : 1;
 }
 
 double Outlook::cured_by(const Repair& repair, const Share& share) {
@@ -121,37 +134,37 @@ double Outlook::cured_by(const Repair& repair, const Share& share) {
   return mass;
 }
 
-void Outlook::take_out(const Repair& repair, Share& share) {
+void Outlook::take_out(const Repair& repair, Share& share) const {
   for (const auto& [index, chance] : repair.cures) share.by_fault[index] *= 1 - chance;
+  for (const std::size_t part : repair.parts) add_up_part(part, share);
   if (repair.uncrosses) share.crossed = 0;
 }
 
-Outlook::Order Outlook::by_chance_over_cost(const Share& share) const {
-  Order order;
-  order.reserve(repairs_.size());
+void Outlook::order_by_chance_over_cost() {
+  order_.clear();
   for (std::size_t index = 0; index < repairs_.size(); ++index) {
-    const double mass = cured_by(repairs_[index], share);
-    if (mass > 0) order.emplace_back(-mass / repairs_[index].minutes, index);
+    const double mass = cured_by(repairs_[index], share_);
+    if (mass > 0) order_.emplace_back(-mass / repairs_[index].minutes, index);
   }
-  std::sort(order.begin(), order.end());
-  return order;
+  std::sort(order_.begin(), order_.end());
 }
 
 // Something is wrong and heard: after each repair it is known whether it still is.
-double Outlook::repairing(Share share, const Order& order, double closing_minutes) const {
+double Outlook::repairing(double closing_minutes) {
+  left_ = share_;
   const auto way_out = [&] {
-    return std::min(prices_.miss_minutes, prices_.service_minutes * visits(share));
+    return std::min(prices_.miss_minutes, prices_.service_minutes * visits(left_));
   };
   const double least_way_out = std::min(prices_.miss_minutes, prices_.service_minutes);
   double wrong = 1;
   double spent = 0;
   double best = way_out();
-  for (const auto& [negative_ratio, index] : order) {
+  for (const auto& [negative_ratio, index] : order_) {
     const Repair& repair = repairs_[index];
     spent += repair.minutes * wrong;
     if (spent >= best) break;
-    wrong = std::max(0.0, wrong - cured_by(repair, share));
-    take_out(repair, share);
+    wrong = std::max(0.0, wrong - cured_by(repair, left_));
+    take_out(repair, left_);
     const double closed = spent + (1 - wrong) * closing_minutes;
     if (closed + wrong * least_way_out >= best) continue;  // however many visits
     best = std::min(best, closed + wrong * way_out());
@@ -160,16 +173,17 @@ double Outlook::repairing(Share share, const Order& order, double closing_minute
 }
 
 // Nothing is heard: every repair is paid in full, and what is left is left in.
-double Outlook::repairing_unheard(Share share, const Order& order, double wrong) const {
+double Outlook::repairing_unheard(double wrong) {
+  left_ = share_;
   double left = 1;
   double spent = 0;
   double best = prices_.miss_minutes * wrong;
-  for (const auto& [negative_ratio, index] : order) {
+  for (const auto& [negative_ratio, index] : order_) {
     const Repair& repair = repairs_[index];
     spent += repair.minutes;
     if (spent >= best) break;
-    left = std::max(0.0, left - cured_by(repair, share));
-    take_out(repair, share);
+    left = std::max(0.0, left - cured_by(repair, left_));
+    take_out(repair, left_);
     best = std::min(best, spent + prices_.miss_minutes * wrong * left);
   }
   return best;
@@ -186,10 +200,12 @@ double Outlook::close_minutes(const State& state) const {
 }
 
 double Outlook::service_minutes(const State& state) const {
-  return prices_.service_minutes * visits(share_of(state));
+  Share share;
+  set_share(state, share);
+  return prices_.service_minutes * visits(share);
 }
 
-double Outlook::minutes(const State& state, double closing_minutes) const {
+double Outlook::minutes(const State& state, double closing_minutes) {
   if (state.something_wrong <= 0) return 0;
   const double wrong = state.something_wrong;
   const double closing_now = close_minutes(state);
@@ -197,16 +213,16 @@ double Outlook::minutes(const State& state, double closing_minutes) const {
   const bool is_closed = !state.heard_wrong && closing_now <= prices_.service_minutes &&
                          closing_now <= least_repair_ && closing_now <= looking(wrong, 0);
   if (is_closed) return closing_now;
-  const Share share = share_of(state);
+  set_share(state, share_);
   const double way_out = closing_now <= prices_.service_minutes
                              ? closing_now
-                             : std::min(closing_now, prices_.service_minutes * visits(share));
-  const Order order = by_chance_over_cost(share);
+                             : std::min(closing_now, prices_.service_minutes * visits(share_));
+  order_by_chance_over_cost();
   std::optional<double> heard;
-  if (state.heard_wrong) heard = repairing(share, order, closing_minutes);
-  double unheard = std::min(way_out, repairing_unheard(share, order, wrong));
+  if (state.heard_wrong) heard = repairing(closing_minutes);
+  double unheard = std::min(way_out, repairing_unheard(wrong));
   if (looking(wrong, 0) < unheard) {
-    if (!heard) heard = repairing(share, order, closing_minutes);
+    if (!heard) heard = repairing(closing_minutes);
     unheard = std::min(unheard, looking(wrong, *heard));
   }
   if (!state.heard_wrong) return unheard;

@@ -20,7 +20,7 @@ struct State {
 };
 
 /// An estimate of the priced minutes still to go from a belief on, for one route as it is plugged
-/// once everything is put back. A heuristic, not a bound (docs/mathematics.md 6.2).
+/// once everything is put back. A heuristic, not a bound (docs/mathematics.md 6.2). For one thread.
 class Outlook {
  public:
   /// @param minutes_each  counts every repair and look as this many minutes
@@ -33,7 +33,7 @@ class Outlook {
   /// paid and the rest of the chance is left in. Each is what some policy really costs.
   /// @param closing_minutes  what it takes, after a repair that seems to have worked, to close the
   /// case
-  [[nodiscard]] double minutes(const State& state, double closing_minutes) const;
+  [[nodiscard]] double minutes(const State& state, double closing_minutes);
 
   /// Of chances by fault, those of the faults on the route's way, ascending.
   [[nodiscard]] std::vector<double> of_matters(const std::vector<double>& by_fault) const;
@@ -47,26 +47,29 @@ class Outlook {
   struct Repair {
     double minutes = 0;                                   ///< with the price of the part
     std::vector<std::pair<std::uint32_t, double>> cures;  ///< index into matters_, chance
+    std::vector<std::size_t> parts;                       ///< that have these faults
     bool uncrosses = false;
   };
+  /// Given that something is wrong.
   struct Share {
-    std::vector<double> by_fault;  ///< in the order of matters_; given that something is wrong
+    std::vector<double> by_fault;  ///< in the order of matters_
+    std::vector<double> by_part;   ///< sums of those
     double crossed = 0;
   };
 
   void list_repairs(const moves::Setting& setting, const moves::Standing& put_back);
   void add_cure(Repair& repair, std::uint32_t fault, double chance) const;
-  [[nodiscard]] static Share share_of(const State& state);
-  /// Repairs by their negative ratio of chance and cost, and their index.
-  using Order = std::vector<std::pair<double, std::size_t>>;
-  [[nodiscard]] double repairing(Share share, const Order& order, double closing_minutes) const;
-  [[nodiscard]] double repairing_unheard(Share share, const Order& order, double wrong) const;
+  void set_share(const State& state, Share& share) const;
+  void add_up_part(std::size_t part, Share& share) const;
+  /// Of share_, in order_.
+  [[nodiscard]] double repairing(double closing_minutes);
+  [[nodiscard]] double repairing_unheard(double wrong);
   /// @param repairing  what that takes once something shows
   [[nodiscard]] double looking(double wrong, double repairing) const;
-  [[nodiscard]] Order by_chance_over_cost(const Share& share) const;
+  void order_by_chance_over_cost();
   [[nodiscard]] static double cured_by(const Repair& repair, const Share& share);
-  static void take_out(const Repair& repair, Share& share);
-  [[nodiscard]] double visits(const Share& share) const;
+  void take_out(const Repair& repair, Share& share) const;
+  [[nodiscard]] static double visits(const Share& share);
 
   faults::Prices prices_;
   std::optional<double> minutes_each_;
@@ -74,9 +77,16 @@ class Outlook {
   std::vector<std::size_t> by_part_;    ///< indices into matters_, part by part; the unlisted cause
                                         ///< is a part of its own
   std::vector<std::size_t> part_end_;   ///< by part: where it ends in by_part_
+  std::vector<std::size_t> part_of_;    ///< in the order of matters_
   std::vector<Repair> repairs_;
   double least_repair_ = std::numeric_limits<double>::infinity();  ///< minutes
   double look_minutes_ = 0;  ///< stressing the whole route, or listening where nothing bears stress
+
+  // Buffers of `minutes`.
+  Share share_;  ///< of the state
+  Share left_;   ///< after some repairs
+  std::vector<std::pair<double, std::size_t>>
+      order_;  ///< negative ratio of chance and cost, repair
 };
 
 }  // namespace whichlink::plan

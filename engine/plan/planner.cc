@@ -9,10 +9,10 @@ namespace whichlink::plan {
 namespace {
 
 // The price of a new part is due if it stays in, which it does when the trouble is gone with it.
-double part_price(const moves::Setting& setting, const Candidate& candidate) {
-  const auto* swap = std::get_if<moves::Substitute>(&candidate.move.action);
+double part_price(const moves::Setting& setting, const Weighed& one) {
+  const auto* swap = std::get_if<moves::Substitute>(&one.way->move.action);
   if (swap == nullptr || !setting.chain().parts[swap->in].spare) return 0;
-  const double stays_in = candidate.prediction.front().chance;
+  const double stays_in = one.prediction.front().chance;
   return stays_in * setting.rules().part_kinds[setting.chain().parts[swap->out].kind].price_minutes;
 }
 
@@ -25,63 +25,60 @@ constexpr double kMinutesOfAnyMove = 2;
 // A split below this many bits decides nothing: then the plan is the one that saves time.
 constexpr double kWorthSplitting = 0.05;
 
-/// What is put together for a candidate on the way to a plan.
-struct Weighed {
-  Candidate candidate;
-  const Way* way = nullptr;
-  AskedOfAll asked;
-  Reports reports;
-  bool of_matters = false;  ///< the prediction speaks of the faults that matter alone
+/// All that can be made, later best first.
+using Ranking = std::vector<Weighed*>;
 
-  /// In minutes, of one report.
-  [[nodiscard]] double outlook(const PredictedOutcome& outcome, bool heard, double closing) const {
+/// What is still to go after a report, in minutes.
+class ToGo {
+ public:
+  /// @param of_matters  predictions speak of the faults that matter alone
+  explicit ToGo(bool of_matters) : of_matters_(of_matters) {}
+  [[nodiscard]] double after(const Weighed& one, const PredictedOutcome& outcome, bool heard,
+                             double closing) const {
+    Outlook& outlook = *one.way->outlook;
     const auto minutes = [&](const std::vector<double>& present) {
-      return way->outlook->minutes({present, outcome.crossed, outcome.something_wrong, heard},
-                                   closing);
+      return outlook.minutes({present, outcome.crossed, outcome.something_wrong, heard}, closing);
     };
-    return minutes(of_matters ? outcome.present : way->outlook->of_matters(outcome.present));
+    return minutes(of_matters_ ? outcome.present : outlook.of_matters(outcome.present));
   }
+
+ private:
+  bool of_matters_;
 };
 
 // The best splits a minute first; the rest stays in its order.
-void put_splits_first(const CaseBelief& belief, KnownWays& known, std::vector<Weighed>& weighed) {
-  std::vector<std::pair<double, std::size_t>> order;
-  for (std::size_t index = 0; index < weighed.size(); ++index) {
-    const Weighed& one = weighed[index];
-    const double bits =
-        one.candidate.idle ? 0 : belief.bits(one.asked, one.reports, known.buffers());
-    order.emplace_back(bits < kWorthSplitting ? 0 : -bits / one.candidate.move.minutes, index);
+void put_splits_first(const CaseBelief& belief, KnownWays& known, Ranking& ranking) {
+  std::vector<std::pair<double, Weighed*>> order;
+  for (Weighed* one : ranking) {
+    const double bits = one->idle ? 0 : belief.bits(one->asked, one->reports, known.buffers());
+    order.emplace_back(bits < kWorthSplitting ? 0 : -bits / one->way->move.minutes, one);
   }
   std::stable_sort(order.begin(), order.end(),
                    [](const auto& a, const auto& b) { return a.first < b.first; });
-  std::vector<Weighed> sorted;
-  sorted.reserve(weighed.size());
-  for (const auto& [negative, index] : order) sorted.push_back(std::move(weighed[index]));
-  weighed = std::move(sorted);
+  std::transform(order.begin(), order.end(), ranking.begin(),
+                 [](const auto& one) { return one.second; });
 }
 
 // The best split a minute alone, as put_splits_first finds it: most need not be asked.
-void put_best_split_first(const CaseBelief& belief, KnownWays& known,
-                          std::vector<Weighed>& weighed) {
+void put_best_split_first(const CaseBelief& belief, KnownWays& known, Ranking& ranking) {
   std::vector<std::pair<double, std::size_t>> hopes;  // the most it may be, negative
-  for (std::size_t index = 0; index < weighed.size(); ++index) {
-    const Candidate& one = weighed[index].candidate;
+  for (std::size_t index = 0; index < ranking.size(); ++index) {
+    const Weighed& one = *ranking[index];
     if (one.idle) continue;
-    const double most =
-        belief.most_bits(weighed[index].asked, one.prediction, weighed[index].reports);
-    if (most >= kWorthSplitting) hopes.emplace_back(-most / one.move.minutes, index);
+    const double most = belief.most_bits(one.asked, one.prediction, one.reports);
+    if (most >= kWorthSplitting) hopes.emplace_back(-most / one.way->move.minutes, index);
   }
   std::sort(hopes.begin(), hopes.end());
   std::pair<double, std::size_t> best{0, 0};
   for (const auto& [hope, index] : hopes) {
     if (hope > best.first) break;
-    const Weighed& one = weighed[index];
+    const Weighed& one = *ranking[index];
     const double bits = belief.bits(one.asked, one.reports, known.buffers());
     if (bits < kWorthSplitting) continue;
-    best = std::min(best, {-bits / one.candidate.move.minutes, index});
+    best = std::min(best, {-bits / one.way->move.minutes, index});
   }
-  const auto found = weighed.begin() + static_cast<std::ptrdiff_t>(best.second);
-  std::rotate(weighed.begin(), found, std::next(found));
+  const auto found = ranking.begin() + static_cast<std::ptrdiff_t>(best.second);
+  std::rotate(ranking.begin(), found, std::next(found));
 }
 
 // What the search begins with comes first. It knows only a part of the case, so it may not end the
@@ -99,59 +96,55 @@ void put_searched_first(Plan& plan) {
 
 // What it takes to close the case after the repair that leaves least doubt, once it seems to have
 // worked.
-double closing_minutes(const moves::Setting& setting, const std::vector<Weighed>& weighed) {
+double closing_minutes(const moves::Setting& setting, const Ranking& ranking, const ToGo& to_go) {
   double least = setting.installation().prices.service_minutes;
-  for (const Weighed& one : weighed) {
-    if (!one.way->repairs) continue;
-    const PredictedOutcome& sound = one.candidate.prediction.front();
+  for (const Weighed* one : ranking) {
+    if (!one->way->repairs) continue;
+    const PredictedOutcome& sound = one->prediction.front();
     if (sound.chance <= 0) continue;
-    least = std::min(least, one.outlook(sound, false, 0));
+    least = std::min(least, to_go.after(*one, sound, false, 0));
   }
   return least;
 }
 
-AskedOfAll asked_of(const std::vector<const std::vector<Asked>*>& lists, std::size_t move) {
-  AskedOfAll asked;
-  asked.reserve(lists.size());
-  for (const std::vector<Asked>* list : lists) {
-    asked.push_back(list == nullptr ? nullptr : &(*list)[move]);
-  }
-  return asked;
-}
-
 // What every move that can be made may be followed by.
-std::vector<Weighed> predicted(const CaseBelief& belief, KnownWays& known, Ways& here,
-                               const std::vector<std::string>& cannot, bool first_only) {
+Ranking predicted(const CaseBelief& belief, KnownWays& known, Ways& here,
+                  const std::vector<std::string>& cannot, bool first_only) {
   std::vector<const std::vector<Asked>*> lists;
   for (const Hypothesis& one : belief.hypotheses()) {
     lists.push_back(CaseBelief::is_asked(one) ? &known.asked(here, one.real) : nullptr);
   }
   const belief::Wanted every =
       belief::wanted(std::vector<bool>(first_only ? 0 : belief.fault_count(), true));
-  std::vector<Weighed> weighed;
-  weighed.reserve(here.ways.size());
+  std::vector<Weighed>& room = known.weighed(here.ways.size());
+  Ranking ranking;
+  ranking.reserve(here.ways.size());
   for (std::size_t move = 0; move < here.ways.size(); ++move) {
     const Way& way = here.ways[move];
     if (std::find(cannot.begin(), cannot.end(), way.move.name) != cannot.end()) continue;
-    Weighed one{{way.move, {}, false, 0}, &way, asked_of(lists, move), {}, first_only};
-    one.candidate.prediction = belief.predict(
-        one.asked, way.matters, first_only ? way.wanted : every, one.reports, known.buffers());
-    weighed.push_back(std::move(one));
+    Weighed& one = room[move];
+    one.way = &way;
+    one.asked.clear();
+    for (const std::vector<Asked>* list : lists) {
+      one.asked.push_back(list == nullptr ? nullptr : &(*list)[move]);
+    }
+    belief.predict(one.asked, way.matters, first_only ? way.wanted : every, one.prediction,
+                   one.reports, known.buffers());
+    ranking.push_back(&one);
   }
-  return weighed;
+  return ranking;
 }
 
 // What is still to go after the move, by one step of look-ahead.
-double minutes_after(const Weighed& one, bool heard_wrong, double closing) {
-  double to_go = one.way->put_back_minutes;
-  const Prediction& prediction = one.candidate.prediction;
-  for (std::size_t index = 0; index < prediction.size(); ++index) {
-    const PredictedOutcome& outcome = prediction[index];
+double minutes_after(const Weighed& one, bool heard_wrong, double closing, const ToGo& to_go) {
+  double minutes = one.way->put_back_minutes;
+  for (std::size_t index = 0; index < one.prediction.size(); ++index) {
+    const PredictedOutcome& outcome = one.prediction[index];
     if (outcome.chance <= 0) continue;
     const bool still_heard = one.way->tells_of_the_route ? index != 0 : heard_wrong;
-    to_go += outcome.chance * one.outlook(outcome, still_heard, closing);
+    minutes += outcome.chance * to_go.after(one, outcome, still_heard, closing);
   }
-  return to_go;
+  return minutes;
 }
 
 // @param first_only  of the candidates only which comes first is wanted, and what that is chosen by
@@ -160,10 +153,13 @@ Plan plan_by(const moves::Setting& setting, const CaseBelief& belief,
              bool heard_wrong, Aim aim, const Depth& depth, KnownWays& known, bool first_only) {
   Plan plan;
   Ways& here = known.at(standing);
-  const std::vector<double> present = here.outlook->of_matters(belief.present_now());
-  const State now{present, belief.crossed_now(standing), belief.something_wrong(standing),
+  std::optional<CaseBelief> thin;
+  if (aim == Aim::split) thin.emplace(belief.thinned(kTooLightToSplit));
+  const CaseBelief& weighed_by = thin ? *thin : belief;
+  const std::vector<double> present = here.outlook->of_matters(weighed_by.present_now());
+  const State now{present, weighed_by.crossed_now(standing), weighed_by.something_wrong(standing),
                   heard_wrong};
-  plan.something_wrong = now.something_wrong;
+  plan.something_wrong = belief.something_wrong(standing);
   plan.close_minutes = here.put_back_minutes + here.outlook->close_minutes(now);
   plan.service_minutes = here.put_back_minutes + here.outlook->service_minutes(now);
 
@@ -175,33 +171,38 @@ Plan plan_by(const moves::Setting& setting, const CaseBelief& belief,
     plan.verdict = ending;
     return plan;
   }
-  std::vector<Weighed> weighed = predicted(belief, known, here, cannot, first_only);
-  const double closing = closing_minutes(setting, weighed);
+  Ranking ranking = predicted(weighed_by, known, here, cannot, first_only);
+  const ToGo to_go(first_only);
+  const double closing = closing_minutes(setting, ranking, to_go);
   const double as_things_stand = here.put_back_minutes + here.outlook->minutes(now, closing);
-  for (Weighed& one : weighed) {
-    Candidate& candidate = one.candidate;
-    const double to_go = minutes_after(one, heard_wrong, closing);
-    candidate.idle = to_go > as_things_stand - kLeastSaving;
-    candidate.expected_minutes = known.minutes_each().value_or(candidate.move.minutes) +
-                                 part_price(setting, candidate) + to_go;
+  for (Weighed* one : ranking) {
+    const double after = minutes_after(*one, heard_wrong, closing, to_go);
+    one->idle = after > as_things_stand - kLeastSaving;
+    one->expected_minutes =
+        known.minutes_each().value_or(one->way->move.minutes) + part_price(setting, *one) + after;
   }
-  std::stable_sort(weighed.begin(), weighed.end(), [](const Weighed& a, const Weighed& b) {
-    if (a.candidate.idle != b.candidate.idle) return b.candidate.idle;
-    return a.candidate.expected_minutes < b.candidate.expected_minutes;
+  std::stable_sort(ranking.begin(), ranking.end(), [](const Weighed* a, const Weighed* b) {
+    if (a->idle != b->idle) return b->idle;
+    return a->expected_minutes < b->expected_minutes;
   });
-  if (weighed.empty() || weighed.front().candidate.idle ||
-      weighed.front().candidate.expected_minutes >= way_out) {
+  if (ranking.empty() || ranking.front()->idle || ranking.front()->expected_minutes >= way_out) {
     plan.verdict = ending;
   }
   if (aim == Aim::split && plan.verdict == Verdict::move) {
     if (first_only) {
-      put_best_split_first(belief, known, weighed);
+      put_best_split_first(weighed_by, known, ranking);
     } else {
-      put_splits_first(belief, known, weighed);
+      put_splits_first(weighed_by, known, ranking);
     }
   }
-  plan.candidates.reserve(weighed.size());
-  for (Weighed& one : weighed) plan.candidates.push_back(std::move(one.candidate));
+  // The search may put another move first.
+  const bool one_is_wanted = first_only && !searches && !ranking.empty();
+  if (one_is_wanted) ranking.erase(std::next(ranking.begin()), ranking.end());
+  plan.candidates.reserve(ranking.size());
+  for (Weighed* one : ranking) {
+    plan.candidates.push_back(
+        {one->way->move, std::move(one->prediction), one->idle, one->expected_minutes});
+  }
   if (searches) {
     plan.ahead = search_ahead(setting, belief, standing, cannot, depth);
     put_searched_first(plan);

@@ -21,6 +21,10 @@ struct Candidate {
       0;  ///< this move and everything after it, priced (docs/mathematics.md 6)
 };
 
+/// To split, moves are weighed by the sets that have more than this share of the working belief
+/// (judged: docs/trials.md has what comes of it, and what it saves).
+constexpr double kTooLightToSplit = 3e-3;
+
 /// What is best now.
 enum class Verdict { move, close, service };
 

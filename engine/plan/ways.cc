@@ -45,7 +45,7 @@ Ways& KnownWays::at(const moves::Standing& standing) {
   for (moves::Move& move : moves::derive_moves(setting_, standing)) {
     moves::Standing next = moves::after(setting_, standing, move);
     const double back = moves::put_back_minutes(setting_, next);
-    const Outlook* outlook = outlook_at(next);
+    Outlook* outlook = outlook_at(next);
     const bool tells = tells_of_the_route(standing, move, setting_);
     const bool repairs = repairs_something(setting_, move);
     std::vector<bool> matters = faults_that_matter(setting_, next);
@@ -69,6 +69,26 @@ const std::vector<Asked>& KnownWays::asked(Ways& ways, const chain::Patching& re
   return ways.asked.emplace_back(real, std::move(asked)).second;
 }
 
+std::vector<const belief::Question*> KnownWays::questions(const moves::Standing& standing,
+                                                          const moves::Move& move,
+                                                          const CaseBelief& belief) const {
+  std::vector<const belief::Question*> questions(belief.hypotheses().size(), nullptr);
+  const auto here = std::find_if(ways_.begin(), ways_.end(),
+                                 [&](const Ways& one) { return one.standing == standing; });
+  if (here == ways_.end()) return questions;
+  const auto way = std::find_if(here->ways.begin(), here->ways.end(),
+                                [&](const Way& one) { return one.move.name == move.name; });
+  if (way == here->ways.end()) return questions;
+  for (std::size_t index = 0; index < questions.size(); ++index) {
+    for (const auto& [patching, asked] : here->asked) {
+      if (!(patching == belief.hypotheses()[index].real)) continue;
+      questions[index] =
+          &asked[static_cast<std::size_t>(way - here->ways.begin())].question.question();
+    }
+  }
+  return questions;
+}
+
 double KnownWays::least_minutes(const Ways& ways) const {
   double least = std::numeric_limits<double>::infinity();
   for (const Way& way : ways.ways) {
@@ -77,7 +97,7 @@ double KnownWays::least_minutes(const Ways& ways) const {
   return least;
 }
 
-const Outlook* KnownWays::outlook_at(const moves::Standing& standing) {
+Outlook* KnownWays::outlook_at(const moves::Standing& standing) {
   moves::Standing put_back = all_put_back(setting_, standing);
   for (const auto& [known, outlook] : outlooks_) {
     if (known == put_back) return outlook.get();

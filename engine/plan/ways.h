@@ -16,19 +16,29 @@ namespace whichlink::plan {
 struct Way {
   moves::Move move;
   moves::Standing next;
-  double put_back_minutes = 0;       ///< from `next`
-  std::vector<bool> matters;         ///< faults_that_matter in `next`
-  belief::Wanted wanted;             ///< the same
-  const Outlook* outlook = nullptr;  ///< from `next`
-  bool tells_of_the_route = false;   ///< what the complaint's route itself sounds like
-  bool repairs = false;              ///< it may mend something for good
+  double put_back_minutes = 0;      ///< from `next`
+  std::vector<bool> matters;        ///< faults_that_matter in `next`
+  belief::Wanted wanted;            ///< the same
+  Outlook* outlook = nullptr;       ///< from `next`
+  bool tells_of_the_route = false;  ///< what the complaint's route itself sounds like
+  bool repairs = false;             ///< it may mend something for good
+};
+
+/// A way, weighed by what is believed.
+struct Weighed {
+  const Way* way = nullptr;
+  AskedOfAll asked;
+  Prediction prediction;
+  Reports reports;
+  bool idle = false;  ///< as of Candidate, and so is expected_minutes
+  double expected_minutes = 0;
 };
 
 /// The moves of one standing, in the order of derive_moves.
 struct Ways {
   moves::Standing standing;
   double put_back_minutes = 0;
-  const Outlook* outlook = nullptr;
+  Outlook* outlook = nullptr;
   std::vector<Way> ways;
   /// By way in which things may really be plugged, then by move.
   std::list<std::pair<chain::Patching, std::vector<Asked>>> asked;
@@ -48,13 +58,23 @@ class KnownWays {
   /// By move; stays as long as `ways`.
   const std::vector<Asked>& asked(Ways& ways, const chain::Patching& real);
 
+  /// What this move asks, by hypothesis; null where that is not known. Until the next call of at.
+  [[nodiscard]] std::vector<const belief::Question*> questions(const moves::Standing& standing,
+                                                               const moves::Move& move,
+                                                               const CaseBelief& belief) const;
+
   /// No move from here costs less, with what must be put back after it; infinity without a move.
   [[nodiscard]] double least_minutes(const Ways& ways) const;
   [[nodiscard]] belief::Forecaster& buffers() { return buffers_; }
+  /// Room for so many, whose vectors keep theirs.
+  [[nodiscard]] std::vector<Weighed>& weighed(std::size_t count) {
+    if (weighed_.size() < count) weighed_.resize(count);
+    return weighed_;
+  }
   [[nodiscard]] std::optional<double> minutes_each() const { return minutes_each_; }
 
  private:
-  const Outlook* outlook_at(const moves::Standing& standing);
+  Outlook* outlook_at(const moves::Standing& standing);
 
   const moves::Setting& setting_;
   std::size_t listener_;
@@ -64,6 +84,7 @@ class KnownWays {
   std::vector<std::pair<moves::Standing, std::unique_ptr<Outlook>>> outlooks_;
   std::size_t held_ = 0;  ///< lists of questions
   belief::Forecaster buffers_;
+  std::vector<Weighed> weighed_;
 };
 
 }  // namespace whichlink::plan

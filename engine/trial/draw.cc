@@ -17,12 +17,6 @@ double column(const faults::Rate& rate, Rates rates) {
   return rate.mid_per_year;
 }
 
-belief::State drawn(const belief::StateVector& prior, Random& random) {
-  const double at = random.uniform();
-  if (at < prior[belief::kAbsent]) return belief::kAbsent;
-  return at < prior[belief::kAbsent] + prior[belief::kQuiet] ? belief::kQuiet : belief::kShowing;
-}
-
 }  // namespace
 
 const std::vector<std::string>& rates_names() {
@@ -64,11 +58,18 @@ CaseDrawer::CaseDrawer(const moves::Setting& setting, const Complaint& complaint
   }
 }
 
-void CaseDrawer::draw_states(const std::vector<std::uint32_t>& faults, Random& random,
+bool CaseDrawer::draw_states(const std::vector<std::uint32_t>& faults, Random& random,
                              simulate::Truth& truth) const {
+  bool sound = true;
   for (const std::uint32_t fault : faults) {
-    truth.states[fault] = drawn(setting_.network().prior[fault], random);
+    const belief::StateVector& prior = setting_.network().prior[fault];
+    const double at = random.uniform();
+    if (at < prior[belief::kAbsent]) continue;
+    const bool quiet = at < prior[belief::kAbsent] + prior[belief::kQuiet];
+    truth.states[fault] = quiet ? belief::kQuiet : belief::kShowing;
+    sound = false;
   }
+  return sound;
 }
 
 bool CaseDrawer::is_wanted(std::size_t heard) const {
@@ -98,16 +99,13 @@ std::optional<Drawn> CaseDrawer::draw(std::uint64_t seed) const {
       if (at < 0) break;
     }
     truth.real = way->arrangement.patching;
-    draw_states(way->question.path, random, truth);
-    const bool sound =
-        std::all_of(way->question.path.begin(), way->question.path.end(),
-                    [&](std::uint32_t fault) { return truth.states[fault] == belief::kAbsent; });
+    const bool sound = draw_states(way->question.path, random, truth);
     // Most rooms are sound, and what is heard then is only a slip of the ear: that is drawn at
     // once.
     const std::optional<std::size_t> slip =
         sound ? heard_when_sound(way->question, random.uniform()) : std::nullopt;
     if (sound && !slip) continue;
-    draw_states(way->others, random, truth);
+    (void)draw_states(way->others, random, truth);
     const auto seed_of_room = static_cast<std::uint64_t>(random.uniform() * 0x1.0p53);
     simulate::Room room(setting_, truth, complaint_.listener, seed_of_room);
     if (slip) room.settle(settling_);

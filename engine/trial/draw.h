@@ -43,7 +43,9 @@ class CaseDrawer {
   [[nodiscard]] std::optional<Drawn> draw(std::uint64_t seed) const;
 
  private:
-  void draw_states(const std::vector<std::uint32_t>& faults, Random& random,
+  /// @param truth  in which these are absent
+  /// @return whether they stayed so
+  bool draw_states(const std::vector<std::uint32_t>& faults, Random& random,
                    simulate::Truth& truth) const;
   [[nodiscard]] bool is_wanted(std::size_t heard) const;
   /// The complaint that comes with no fault on the way, if one does.

@@ -65,7 +65,7 @@ const guide::Course& Player::start_of(std::size_t heard) {
 void Player::take(guide::Course& course, const Made& made) const {
   const faults::Sense& sense = setting_.rules().senses[made.move.sense];
   course.take(made.move, {sense.outcome_name(made.outcome), std::nullopt},
-              moves::weights_of_outcome(sense, made.outcome));
+              moves::weights_of_outcome(sense, made.outcome), policy_->known());
 }
 
 guide::Course Player::caught_up(const guide::Course& start, const std::vector<Made>& made) const {

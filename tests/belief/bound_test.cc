@@ -109,6 +109,26 @@ TEST(Bound, HoldsForPrunedSets) {
   EXPECT_GT(pruned, 1000U);
 }
 
+TEST(Bound, HoldsForABeliefThatIsThinned) {
+  std::size_t thinned = 0;
+  for (std::uint64_t seed = 1; seed <= 1000; ++seed) {
+    Random random(seed + 40'000'000);
+    referee::Shape shape;
+    shape.most_faults = 6;
+    const referee::Case given = referee::random_case(random, shape);
+    const Posterior expected = referee::enumerate(given.network, given.slices);
+    belief::SetBelief whole(given.network, 6, 0);
+    for (const belief::Slice& slice : given.slices) whole.apply(slice);
+    ASSERT_LE(largest_error(whole.posterior(), whole.thinned(0).posterior()), kRounding);
+    if (!std::isfinite(expected.log_evidence)) continue;
+    const belief::SetBelief thin = whole.thinned(.05);
+    expect_bounded(expected, thin.posterior(), seed);
+    if (HasFatalFailure()) return;
+    if (thin.sets() < whole.sets()) ++thinned;
+  }
+  EXPECT_GT(thinned, 500U);
+}
+
 // Eight faults that are each present with 1 %, one complaint and five hearings that mostly go well:
 // how large the bound is, and that it is not just large.
 TEST(Bound, IsSmallForSmallPriors) {

@@ -153,8 +153,10 @@ TEST(Aims, SplitPutsTheBestSplitAMinuteFirst) {
   const faults::Sense& ear = setting.rules().senses[SenseId{0}];
   const CaseBelief belief(setting, start.route, 0,
                           moves::weights_of_outcome(ear, *ear.find("silent")));
+  const CaseBelief heavy = belief.thinned(kTooLightToSplit);
+  ASSERT_LT(heavy.hypotheses().front().belief.sets(), belief.hypotheses().front().belief.sets());
   const auto a_minute = [&](const Candidate& one) {
-    return belief.bits(start, one.move) / one.move.minutes;
+    return heavy.bits(start, one.move) / one.move.minutes;
   };
   const double best = a_minute(plan.candidates.front());
   EXPECT_GT(best, 0);
@@ -162,6 +164,16 @@ TEST(Aims, SplitPutsTheBestSplitAMinuteFirst) {
     if (one.idle) continue;
     EXPECT_LE(a_minute(one), best) << one.move.name;
   }
+}
+
+TEST(Aims, WhatIsSaidToBeWrongIsOfAllSetsForSplitsToo) {
+  const Shop shop("single-room");
+  const moves::Standing start = shop.start("left phone");
+  const CaseBelief belief(shop.setting, start.route, 0,
+                          moves::weights_of_outcome(shop.setting.rules().senses[SenseId{0}], 0));
+  const Plan plan = plan_next(shop.setting, belief, start, {}, false, Aim::split);
+  EXPECT_EQ(plan.something_wrong, belief.something_wrong(start));
+  EXPECT_LT(belief.thinned(kTooLightToSplit).something_wrong(start), plan.something_wrong);
 }
 
 TEST(Aims, FewestMovesDoesNotCareHowFarSomethingIs) {
@@ -228,8 +240,8 @@ TEST(KnownWays, TheMostBitsAreNoFewerThanTheBitsAndTheFirstMoveIsThatOfThePlan) 
       }
       Reports reports;
       const Way& way = here.ways[move];
-      const Prediction prediction =
-          belief.predict(asked, way.matters, way.wanted, reports, known.buffers());
+      Prediction prediction;
+      belief.predict(asked, way.matters, way.wanted, prediction, reports, known.buffers());
       const double bits = belief.bits(start, way.move);
       const double most = belief.most_bits(asked, prediction, reports);
       EXPECT_DOUBLE_EQ(belief.bits(asked, reports, known.buffers()), bits) << way.move.name;
