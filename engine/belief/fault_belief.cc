@@ -226,6 +226,8 @@ double FaultBelief::move(const std::vector<Transition>& transitions, std::size_t
     } else if (matrix[kAbsent][kAbsent] == 1 && matrix[kQuiet][kAbsent] == 0 &&
                matrix[kShowing][kAbsent] == 0) {
       inside[place] = &matrix;
+    } else if (matrix[kAbsent][kAbsent] == 1) {
+      cure(place, matrix);
     } else {
       lost += move_across(place, matrix, most_present);
     }
@@ -238,6 +240,23 @@ double FaultBelief::move(const std::vector<Transition>& transitions, std::size_t
     }
   }
   return lost;
+}
+
+// What moves by a repair: only sets with the fault lose anything, each to the one without it.
+void FaultBelief::cure(std::uint32_t place, const StateMatrix& matrix) {
+  SetIndex index(sets);
+  const std::size_t count = sets.size();
+  for (std::size_t set = 0; set < count; ++set) {
+    const std::size_t position = position_of(sets.members(set), place);
+    if (position == sets.members(set).size()) continue;
+    const std::vector<std::uint32_t> others = without(sets.members(set), place);
+    std::size_t smaller = index.find(sets, others);
+    if (smaller == SetIndex::kNone) {
+      smaller = sets.add(others);
+      index.added(sets, smaller);
+    }
+    move_between(sets.weights(smaller), sets.weights(set), position, matrix);
+  }
 }
 
 double FaultBelief::move_across(std::uint32_t place, const StateMatrix& matrix,

@@ -106,7 +106,9 @@ struct FaultBelief {
   /// Adds to each open set one with `place` as well; opens those that can grow further.
   void grow(std::vector<std::size_t>& open, std::uint32_t place, double quiet, double showing,
             std::size_t most_present);
-  /// Moves a heard fault that may appear or be cured.
+  /// Moves a heard fault that may be cured.
+  void cure(std::uint32_t place, const StateMatrix& matrix);
+  /// Moves a heard fault that may appear, and may be cured.
   double move_across(std::uint32_t place, const StateMatrix& matrix, std::size_t most_present);
 };
 

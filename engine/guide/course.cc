@@ -124,10 +124,12 @@ Course::Course(const moves::Setting& setting, RouteId route, std::size_t listene
     : track_(setting, route), belief_(setting, route, listener, complaint) {}
 
 void Course::take(const moves::Move& move, const Report& report,
-                  const moves::ReportWeights& weights, const plan::KnownWays* known) {
-  belief_.take_in(standing(), move, weights,
-                  known == nullptr ? std::vector<const belief::Question*>()
-                                   : known->questions(standing(), move, belief_));
+                  const moves::ReportWeights& weights, plan::KnownWays* known) {
+  if (known != nullptr) {
+    belief_.take_in(standing(), move, weights, *known);
+  } else {
+    belief_.take_in(standing(), move, weights);
+  }
   track_.take(move, report);
 }
 

@@ -79,9 +79,9 @@ class Course {
 
   /// False where nothing in the model can bring the reports so far.
   [[nodiscard]] bool possible() const { return belief_.possible(); }
-  /// @param known  as of advise_first: what the move asks may be known to it already
+  /// @param known  as of advise_first; null: nothing is known of the ways on
   void take(const moves::Move& move, const Report& report, const moves::ReportWeights& weights,
-            const plan::KnownWays* known = nullptr);
+            plan::KnownWays* known = nullptr);
   void pass_over(const moves::Move& move, const Report& report) { track_.pass_over(move, report); }
   [[nodiscard]] Advice advise(plan::Aim aim, const plan::Depth& depth = {}) const;
   /// The same, with plan::plan_first in place of plan::plan_next.

@@ -5,6 +5,7 @@
 #include <limits>
 
 #include "moves/standing.h"
+#include "plan/ways.h"
 
 namespace whichlink::plan {
 namespace {
@@ -111,23 +112,29 @@ CaseBelief CaseBelief::thinned(double share) const {
   return {*this, share};
 }
 
-void CaseBelief::take_in(const moves::Standing& standing, const moves::Move& move,
-                         const moves::ReportWeights& report,
-                         const std::vector<const belief::Question*>& known) {
-  for (std::size_t index = 0; index < hypotheses_.size(); ++index) {
-    Hypothesis& one = hypotheses_[index];
-    const auto apply = [&](const belief::Question& question) {
-      one.slices.push_back(moves::answered(question, report));
-      one.belief.apply(one.slices.back());
-    };
-    if (index < known.size() && known[index] != nullptr) {
-      apply(*known[index]);
-    } else {
-      apply(moves::question_of(setting_, standing, move, one.real, listener_));
-    }
+template <class QuestionOf>
+void CaseBelief::take_in_by(const moves::Standing& standing, const moves::Move& move,
+                            const moves::ReportWeights& report, QuestionOf question) {
+  for (Hypothesis& one : hypotheses_) {
+    one.slices.push_back(moves::answered(question(one.real), report));
+    one.belief.apply(one.slices.back());
     one.real = moves::patched_after(setting_, standing, move, one.real);
   }
   reweigh();
+}
+
+void CaseBelief::take_in(const moves::Standing& standing, const moves::Move& move,
+                         const moves::ReportWeights& report) {
+  take_in_by(standing, move, report, [&](const chain::Patching& real) {
+    return moves::question_of(setting_, standing, move, real, listener_);
+  });
+}
+
+void CaseBelief::take_in(const moves::Standing& standing, const moves::Move& move,
+                         const moves::ReportWeights& report, KnownWays& known) {
+  take_in_by(standing, move, report, [&](const chain::Patching& real) -> const belief::Question& {
+    return known.question(standing, move, real);
+  });
 }
 
 void CaseBelief::reweigh() {

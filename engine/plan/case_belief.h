@@ -10,6 +10,8 @@
 
 namespace whichlink::plan {
 
+class KnownWays;
+
 /// What one report to a move would mean, over all arrangements.
 struct PredictedOutcome {
   double chance = 0;
@@ -63,10 +65,11 @@ class CaseBelief {
   CaseBelief(const moves::Setting& setting, RouteId route, std::size_t listener,
              const moves::ReportWeights& complaint);
   /// @param standing  where things stood before the move
-  /// @param known  what the move asks, by hypothesis, where it is known; null or nothing where not
   void take_in(const moves::Standing& standing, const moves::Move& move,
-               const moves::ReportWeights& report,
-               const std::vector<const belief::Question*>& known = {});
+               const moves::ReportWeights& report);
+  /// The same, for who knows what the move asks.
+  void take_in(const moves::Standing& standing, const moves::Move& move,
+               const moves::ReportWeights& report, KnownWays& known);
   [[nodiscard]] Prediction predict(const moves::Standing& standing, const moves::Move& move) const;
   /// Mutual information between the report and what is wrong before the move, in bits.
   [[nodiscard]] double bits(const moves::Standing& standing, const moves::Move& move) const;
@@ -110,6 +113,10 @@ class CaseBelief {
 
  private:
   CaseBelief(const CaseBelief& thick, double share);
+  /// @param question  of each way in which things may really be plugged
+  template <class QuestionOf>
+  void take_in_by(const moves::Standing& standing, const moves::Move& move,
+                  const moves::ReportWeights& report, QuestionOf question);
   void reweigh();
   [[nodiscard]] std::vector<Asked> ask(const moves::Standing& standing,
                                        const moves::Move& move) const;

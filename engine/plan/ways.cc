@@ -50,8 +50,15 @@ Ways& KnownWays::at(const moves::Standing& standing) {
     const bool repairs = repairs_something(setting_, move);
     std::vector<bool> matters = faults_that_matter(setting_, next);
     belief::Wanted wanted = belief::wanted(matters);
-    here.ways.push_back({std::move(move), std::move(next), back, std::move(matters),
-                         std::move(wanted), outlook, tells, repairs});
+    here.ways.push_back({std::move(move),
+                         std::move(next),
+                         back,
+                         std::move(matters),
+                         std::move(wanted),
+                         outlook,
+                         tells,
+                         repairs,
+                         {}});
   }
   return ways_.emplace_back(std::move(here));
 }
@@ -69,24 +76,21 @@ const std::vector<Asked>& KnownWays::asked(Ways& ways, const chain::Patching& re
   return ways.asked.emplace_back(real, std::move(asked)).second;
 }
 
-std::vector<const belief::Question*> KnownWays::questions(const moves::Standing& standing,
-                                                          const moves::Move& move,
-                                                          const CaseBelief& belief) const {
-  std::vector<const belief::Question*> questions(belief.hypotheses().size(), nullptr);
-  const auto here = std::find_if(ways_.begin(), ways_.end(),
-                                 [&](const Ways& one) { return one.standing == standing; });
-  if (here == ways_.end()) return questions;
-  const auto way = std::find_if(here->ways.begin(), here->ways.end(),
+const belief::Question& KnownWays::question(const moves::Standing& standing,
+                                            const moves::Move& move, const chain::Patching& real) {
+  Ways& here = at(standing);
+  const auto way = std::find_if(here.ways.begin(), here.ways.end(),
                                 [&](const Way& one) { return one.move.name == move.name; });
-  if (way == here->ways.end()) return questions;
-  for (std::size_t index = 0; index < questions.size(); ++index) {
-    for (const auto& [patching, asked] : here->asked) {
-      if (!(patching == belief.hypotheses()[index].real)) continue;
-      questions[index] =
-          &asked[static_cast<std::size_t>(way - here->ways.begin())].question.question();
-    }
+  for (const auto& [patching, asked] : here.asked) {
+    if (!(patching == real)) continue;
+    return asked[static_cast<std::size_t>(way - here.ways.begin())].question.question();
   }
-  return questions;
+  for (const auto& [patching, question] : way->questions) {
+    if (patching == real) return question;
+  }
+  return way->questions
+      .emplace_back(real, moves::question_of(setting_, standing, move, real, listener_))
+      .second;
 }
 
 double KnownWays::least_minutes(const Ways& ways) const {

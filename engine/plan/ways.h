@@ -22,6 +22,8 @@ struct Way {
   Outlook* outlook = nullptr;       ///< from `next`
   bool tells_of_the_route = false;  ///< what the complaint's route itself sounds like
   bool repairs = false;             ///< it may mend something for good
+  /// By way in which things may really be plugged, where all moves were not asked of.
+  std::list<std::pair<chain::Patching, belief::Question>> questions;
 };
 
 /// A way, weighed by what is believed.
@@ -58,10 +60,9 @@ class KnownWays {
   /// By move; stays as long as `ways`.
   const std::vector<Asked>& asked(Ways& ways, const chain::Patching& real);
 
-  /// What this move asks, by hypothesis; null where that is not known. Until the next call of at.
-  [[nodiscard]] std::vector<const belief::Question*> questions(const moves::Standing& standing,
-                                                               const moves::Move& move,
-                                                               const CaseBelief& belief) const;
+  /// moves::question_of a move that can be made here; stays until the next call.
+  const belief::Question& question(const moves::Standing& standing, const moves::Move& move,
+                                   const chain::Patching& real);
 
   /// No move from here costs less, with what must be put back after it; infinity without a move.
   [[nodiscard]] double least_minutes(const Ways& ways) const;

@@ -62,8 +62,12 @@ std::size_t Room::complain(const belief::Question& complaint, const belief::Slic
 }
 
 std::size_t Room::respond(const moves::Standing& standing, const moves::Move& move) {
-  const belief::Question question =
-      moves::question_of(setting_, standing, move, truth_.real, listener_);
+  return respond(standing, move,
+                 moves::question_of(setting_, standing, move, truth_.real, listener_));
+}
+
+std::size_t Room::respond(const moves::Standing& standing, const moves::Move& move,
+                          const belief::Question& question) {
   move_on(question.transitions);
   truth_.real = moves::patched_after(setting_, standing, move, truth_.real);
   return hear(question);

@@ -31,6 +31,9 @@ class Room {
   void settle(const belief::Slice& settling) { move_on(settling.transitions); }
   /// Makes the move and hears. @param standing  before the move
   [[nodiscard]] std::size_t respond(const moves::Standing& standing, const moves::Move& move);
+  /// @param question  moves::question_of that, as things really are
+  [[nodiscard]] std::size_t respond(const moves::Standing& standing, const moves::Move& move,
+                                    const belief::Question& question);
   [[nodiscard]] const Truth& truth() const { return truth_; }
   /// Whether the complaint's route really leads, without a fault on it, to the end that the person
   /// takes it to lead to (a spare may have become its end).

@@ -42,7 +42,11 @@ Game Player::play(const Drawn& drawn, std::uint64_t seed) {
       return game;
     }
     const moves::Move& move = *choice.move;
-    const std::size_t outcome = room.respond(game.end, move);
+    plan::KnownWays* known = policy_->known();
+    const std::size_t outcome =
+        known == nullptr
+            ? room.respond(game.end, move)
+            : room.respond(game.end, move, known->question(game.end, move, room.truth().real));
     game.minutes += move.minutes;
     made.push_back({move, outcome});
     if (course) take(*course, made.back());

@@ -23,9 +23,7 @@ class Ours : public Policy {
     guide::Advice advice = course.advise_first(aim_, depth_, *known_);
     return {advice.stage, std::move(advice.move), advice.plan.something_wrong};
   }
-  [[nodiscard]] const plan::KnownWays* known() const override {
-    return known_ ? &*known_ : nullptr;
-  }
+  [[nodiscard]] plan::KnownWays* known() override { return known_ ? &*known_ : nullptr; }
 
  private:
   plan::Aim aim_;

@@ -26,8 +26,8 @@ class Policy {
   virtual ~Policy() = default;
 
   [[nodiscard]] virtual Choice next(const guide::Course& course) = 0;
-  /// What it knows of the ways on, for Course::take; null: nothing.
-  [[nodiscard]] virtual const plan::KnownWays* known() const { return nullptr; }
+  /// What it knows of the ways on; null: nothing.
+  [[nodiscard]] virtual plan::KnownWays* known() { return nullptr; }
   /// The same course always leads to the same choice.
   [[nodiscard]] virtual bool is_fixed() const { return true; }
 };
