@@ -45,12 +45,15 @@ std::string why_page(const guide::Case& one, const guide::Advice& advice, const 
                        minutes(candidate.expected_minutes) + " to the end, " +
                        fmt::format("{:.2f} bit", one.belief().bits(one.standing(), candidate.move)),
                    "  ", style.width);
+    // A spare in the drawer may be likelier to be bad than anything on the route.
+    const std::vector<bool> matters =
+        plan::faults_that_matter(setting, moves::after(setting, one.standing(), candidate.move));
     for (std::size_t index = 0; index < candidate.prediction.size(); ++index) {
       const plan::PredictedOutcome& outcome = candidate.prediction[index];
       if (outcome.chance < 0.01) continue;
-      std::size_t best = 0;
+      std::size_t best = setting.unlisted_of(one.standing().route).value;
       for (std::size_t fault = 0; fault < outcome.present.size(); ++fault) {
-        if (outcome.present[fault] > outcome.present[best]) best = fault;
+        if (matters[fault] && outcome.present[fault] > outcome.present[best]) best = fault;
       }
       const bool crossed = outcome.crossed > outcome.present[best];
       const std::string suspect = crossed
