@@ -126,7 +126,10 @@ Course::Course(const moves::Setting& setting, RouteId route, std::size_t listene
 void Course::take(const moves::Move& move, const Report& report,
                   const moves::ReportWeights& weights, plan::KnownWays* known) {
   if (known != nullptr) {
-    belief_.take_in(standing(), move, weights, *known);
+    belief_.take_in(standing(), move, weights,
+                    [&](const chain::Patching& real) -> const belief::Question& {
+                      return known->question(standing(), move, real);
+                    });
   } else {
     belief_.take_in(standing(), move, weights);
   }

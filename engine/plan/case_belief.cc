@@ -5,7 +5,6 @@
 #include <limits>
 
 #include "moves/standing.h"
-#include "plan/ways.h"
 
 namespace whichlink::plan {
 namespace {
@@ -112,9 +111,8 @@ CaseBelief CaseBelief::thinned(double share) const {
   return {*this, share};
 }
 
-template <class QuestionOf>
-void CaseBelief::take_in_by(const moves::Standing& standing, const moves::Move& move,
-                            const moves::ReportWeights& report, QuestionOf question) {
+void CaseBelief::take_in(const moves::Standing& standing, const moves::Move& move,
+                         const moves::ReportWeights& report, const QuestionOf& question) {
   for (Hypothesis& one : hypotheses_) {
     one.slices.push_back(moves::answered(question(one.real), report));
     one.belief.apply(one.slices.back());
@@ -125,15 +123,10 @@ void CaseBelief::take_in_by(const moves::Standing& standing, const moves::Move& 
 
 void CaseBelief::take_in(const moves::Standing& standing, const moves::Move& move,
                          const moves::ReportWeights& report) {
-  take_in_by(standing, move, report, [&](const chain::Patching& real) {
-    return moves::question_of(setting_, standing, move, real, listener_);
-  });
-}
-
-void CaseBelief::take_in(const moves::Standing& standing, const moves::Move& move,
-                         const moves::ReportWeights& report, KnownWays& known) {
-  take_in_by(standing, move, report, [&](const chain::Patching& real) -> const belief::Question& {
-    return known.question(standing, move, real);
+  belief::Question asked;
+  take_in(standing, move, report, [&](const chain::Patching& real) -> const belief::Question& {
+    asked = moves::question_of(setting_, standing, move, real, listener_);
+    return asked;
   });
 }
 

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -9,8 +10,6 @@
 #include "moves/arrangement.h"
 
 namespace whichlink::plan {
-
-class KnownWays;
 
 /// What one report to a move would mean, over all arrangements.
 struct PredictedOutcome {
@@ -67,9 +66,11 @@ class CaseBelief {
   /// @param standing  where things stood before the move
   void take_in(const moves::Standing& standing, const moves::Move& move,
                const moves::ReportWeights& report);
+  /// What a move asks, by how things are really plugged before it; stays until the next is asked.
+  using QuestionOf = std::function<const belief::Question&(const chain::Patching& real)>;
   /// The same, for who knows what the move asks.
   void take_in(const moves::Standing& standing, const moves::Move& move,
-               const moves::ReportWeights& report, KnownWays& known);
+               const moves::ReportWeights& report, const QuestionOf& question);
   [[nodiscard]] Prediction predict(const moves::Standing& standing, const moves::Move& move) const;
   /// Mutual information between the report and what is wrong before the move, in bits.
   [[nodiscard]] double bits(const moves::Standing& standing, const moves::Move& move) const;
@@ -113,10 +114,6 @@ class CaseBelief {
 
  private:
   CaseBelief(const CaseBelief& thick, double share);
-  /// @param question  of each way in which things may really be plugged
-  template <class QuestionOf>
-  void take_in_by(const moves::Standing& standing, const moves::Move& move,
-                  const moves::ReportWeights& report, QuestionOf question);
   void reweigh();
   [[nodiscard]] std::vector<Asked> ask(const moves::Standing& standing,
                                        const moves::Move& move) const;

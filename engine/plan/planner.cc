@@ -159,7 +159,7 @@ Plan plan_by(const moves::Setting& setting, const CaseBelief& belief,
   const std::vector<double> present = here.outlook->of_matters(weighed_by.present_now());
   const State now{present, weighed_by.crossed_now(standing), weighed_by.something_wrong(standing),
                   heard_wrong};
-  plan.something_wrong = belief.something_wrong(standing);
+  plan.something_wrong = thin ? belief.something_wrong(standing) : now.something_wrong;
   plan.close_minutes = here.put_back_minutes + here.outlook->close_minutes(now);
   plan.service_minutes = here.put_back_minutes + here.outlook->service_minutes(now);
 
