@@ -24,17 +24,20 @@ std::optional<double> number_in(const std::string& text) {
   return value;
 }
 
+void add_days_option(CLI::App& app, std::optional<double>& days, const std::string& help) {
+  app.add_option("--since-pass", days, help)->check([](const std::string& text) {
+    const std::optional<double> given = number_in(text);
+    const bool fine = given && *given >= 0 && *given <= kMostDays;
+    return fine ? "" : "\"" + text + "\" is no number of days; expected 0 to 36500";
+  });
+}
+
 void add_case_options(CLI::App& app, CaseOptions& options) {
   app.add_option("--model", options.model,
                  "The installation: a file, or the name of one that comes with whichlink");
   app.add_option("--route", options.route, "The route that is complained of");
   app.add_option("--heard", options.heard, "What is heard: a symptom, or a drop such as \"25 dB\"");
-  app.add_option("--since-pass", options.days, "Days since the route last passed a check")
-      ->check([](const std::string& text) {
-        const std::optional<double> days = number_in(text);
-        const bool fine = days && *days >= 0 && *days <= kMostDays;
-        return fine ? "" : "\"" + text + "\" is no number of days; expected 0 to 36500";
-      });
+  add_days_option(app, options.days, "Days since the route last passed a check");
   app.add_option("--listener", options.listener, "Who listens: practised or new");
   app.add_option("--aim", options.aim,
                  "What the next move saves: time (the default), split (the best split a minute), "
@@ -101,7 +104,7 @@ guide::CaseFile events_from(const CaseOptions& options, guide::CaseFile events) 
     events.complaint_place = {"--heard", 0, 0};
   }
   if (!options.aim.empty()) events.aim = plan::aim_of(options.aim);
-  if (options.days >= 0) events.days_since_pass = options.days;
+  if (options.days) events.days_since_pass = options.days;
   return events;
 }
 

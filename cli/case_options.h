@@ -16,7 +16,7 @@ struct CaseOptions {
   std::string route;
   std::string heard;
   std::string listener;
-  double days = -1;
+  std::optional<double> days;  ///< since the route last passed a check
   std::string evidence;
   std::string aim;
   std::optional<double> think;  ///< of isolate and rank
@@ -28,6 +28,9 @@ void add_case_options(CLI::App& app, CaseOptions& options);
 
 /// A number in plain decimals, with or without a sign; nothing if the text is anything else.
 [[nodiscard]] std::optional<double> number_in(const std::string& text);
+
+/// `--since-pass DAYS`: from 0 to 36,500.
+void add_days_option(CLI::App& app, std::optional<double>& days, const std::string& help);
 
 /// `--think SECONDS`: how long to search ahead at each step.
 void add_think_option(CLI::App& app, std::optional<double>& seconds);

@@ -1,6 +1,5 @@
 #include "drill_sitting.h"
 
-#include <algorithm>
 #include <charconv>
 #include <sstream>
 
@@ -11,18 +10,18 @@ namespace whichlink::cli {
 namespace {
 
 // What a trainee can type besides moves.
-enum class Word { close, call, suspect, hint, chain, help, aside, none };
+enum class DrillWord { close, call, suspect, hint, chain, help, aside, none };
 
-Word word_of(const std::string& first) {
-  static const std::vector<std::pair<Word, std::vector<std::string>>> kWords = {
-      {Word::close, {"close", "c"}},     {Word::call, {"call", "service"}},
-      {Word::suspect, {"suspect", "s"}}, {Word::hint, {"hint", "h"}},
-      {Word::chain, {"chain"}},          {Word::help, {"help", "?"}},
-      {Word::aside, {"aside", "q"}}};
+DrillWord drill_word_of(const std::string& first) {
+  static const std::vector<std::pair<DrillWord, std::vector<std::string>>> kWords = {
+      {DrillWord::close, {"close", "c"}},     {DrillWord::call, {"call", "service"}},
+      {DrillWord::suspect, {"suspect", "s"}}, {DrillWord::hint, {"hint", "h"}},
+      {DrillWord::chain, {"chain"}},          {DrillWord::help, {"help", "?"}},
+      {DrillWord::aside, {"aside", "q"}}};
   for (const auto& [word, spellings] : kWords) {
-    if (std::find(spellings.begin(), spellings.end(), first) != spellings.end()) return word;
+    if (is_one_of(first, spellings)) return word;
   }
-  return Word::none;
+  return DrillWord::none;
 }
 
 std::vector<std::string> words_in(const std::string& text) {
@@ -33,10 +32,10 @@ std::vector<std::string> words_in(const std::string& text) {
 }
 
 /// The state of one sitting.
-class Sitting {
+class DrillSitting {
  public:
-  Sitting(drill::Drill& drill, const render::DrillTitle& title, const DrillSittingOptions& options,
-          Prompt& prompt)
+  DrillSitting(drill::Drill& drill, const render::DrillTitle& title,
+               const DrillSittingOptions& options, Prompt& prompt)
       : drill_(drill),
         title_(title),
         options_(options),
@@ -74,29 +73,29 @@ class Sitting {
     const std::vector<std::string> words = words_in(answer.text);
     if (words.empty()) return std::nullopt;
     switch (words.size() == 1 || words.front() == "suspect" || words.front() == "s"
-                ? word_of(words.front())
-                : Word::none) {
-      case Word::close:
+                ? drill_word_of(words.front())
+                : DrillWord::none) {
+      case DrillWord::close:
         return say(drill::Say::close, answer);
-      case Word::call:
+      case DrillWord::call:
         return say(drill::Say::service, answer);
-      case Word::suspect:
+      case DrillWord::suspect:
         return suspect(words, answer);
-      case Word::hint: {
+      case DrillWord::hint: {
         auto problem = say(drill::Say::hint, answer);
         tell(render::drill_hint_page(drill_, title_, style_));
         return problem;
       }
-      case Word::chain:
+      case DrillWord::chain:
         tell(render::drill_chain(drill_, style_));
         return std::nullopt;
-      case Word::help:
+      case DrillWord::help:
         tell(render::drill_help_page(drill_, style_));
         return std::nullopt;
-      case Word::aside:
+      case DrillWord::aside:
         aside_ = true;
         return std::nullopt;
-      case Word::none:
+      case DrillWord::none:
         break;
     }
     return make(answer);
@@ -173,7 +172,8 @@ class Sitting {
     tell(render::drill_checks_page(drill_, style_));
     return ask(prompt_, {}, [&](const Answer& answer) -> std::optional<Problem> {
       const std::vector<std::string> words = words_in(answer.text);
-      if (!words.empty() && word_of(words.front()) == Word::suspect) return suspect(words, answer);
+      if (!words.empty() && drill_word_of(words.front()) == DrillWord::suspect)
+        return suspect(words, answer);
       drill::Event event;
       event.say = drill::Say::checks;
       event.place = answer.place;
@@ -212,7 +212,7 @@ class Sitting {
 
 void drill_on(drill::Drill& drill, const render::DrillTitle& title,
               const DrillSittingOptions& options, Prompt& prompt) {
-  Sitting(drill, title, options, prompt).run();
+  DrillSitting(drill, title, options, prompt).run();
 }
 
 }  // namespace whichlink::cli

@@ -32,7 +32,7 @@ class Trace {
   }
 };
 
-std::vector<std::string> names_of(const CLI::App& program) {
+std::vector<std::string> command_names(const CLI::App& program) {
   std::vector<std::string> names;
   for (const CLI::App* command : program.get_subcommands({})) names.push_back(command->get_name());
   return names;
@@ -43,7 +43,7 @@ std::vector<std::string> names_of(const CLI::App& program) {
 std::string command_hint(const CLI::App& program, int argc, const char* const* argv) {
   const CLI::App* at = &program;
   for (int index = 1; index < argc; ++index) {
-    const std::vector<std::string> names = names_of(*at);
+    const std::vector<std::string> names = command_names(*at);
     const std::string word = argv[index];
     if (names.empty() || word[0] == '-') break;
     if (std::find(names.begin(), names.end(), word) == names.end()) {
@@ -55,9 +55,9 @@ std::string command_hint(const CLI::App& program, int argc, const char* const* a
     at = at->get_subcommand(word);
   }
   const bool is_short = at != &program || argc < 2;
-  if (!is_short || names_of(*at).empty()) return "";
+  if (!is_short || command_names(*at).empty()) return "";
   return "whichlink: a " + (at == &program ? "command" : "kind of " + at->get_name()) +
-         " is needed; expected " + one_of(names_of(*at));
+         " is needed; expected " + one_of(command_names(*at));
 }
 
 // What a shell or a packager asks, not a person: no command of the tree, and in no help. A shell

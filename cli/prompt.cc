@@ -76,7 +76,7 @@ class TerminalPrompt : public Prompt {
       if (static_cast<unsigned char>(*key) < 0x20 || typed.size() >= kLongestAnswer) continue;
       typed += *key;
       around().out << *key << std::flush;
-      if (typed.size() == 1 && std::find(keys.begin(), keys.end(), typed) != keys.end()) {
+      if (typed.size() == 1 && is_one_of(typed, keys)) {
         around().out << "\n" << std::flush;
         return answer(typed);
       }
@@ -128,6 +128,10 @@ std::unique_ptr<Prompt> lines_prompt(std::string text, std::string name) {
 }
 std::unique_ptr<Prompt> piped_prompt() {
   return std::make_unique<LinesPrompt>(around().in, "standard input");
+}
+
+bool is_one_of(const std::string& text, const std::vector<std::string>& spellings) {
+  return std::find(spellings.begin(), spellings.end(), text) != spellings.end();
 }
 
 bool ask(Prompt& prompt, const std::vector<std::string>& keys,

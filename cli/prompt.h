@@ -31,6 +31,9 @@ class Prompt {
   [[nodiscard]] virtual Place place() const = 0;
 };
 
+/// Whether an answer is one of the ways to say a thing.
+[[nodiscard]] bool is_one_of(const std::string& text, const std::vector<std::string>& spellings);
+
 /// Keys typed on a terminal: a known key answers at once, anything else is typed out and ended with
 /// Enter.
 [[nodiscard]] std::unique_ptr<Prompt> terminal_prompt();

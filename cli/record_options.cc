@@ -77,7 +77,6 @@ std::shared_ptr<record::Record> record_for(const RecordOptions& options, bool us
 
 Learned learned_from(const record::Record& record, const moves::Installation& installation,
                      const Clock& clock) {
-  constexpr double kDaysPerYear = 365.25;
   Learned learned;
   const std::optional<std::string> from = must(record.watched_from(installation.name));
   if (from) {

@@ -2,7 +2,6 @@
 
 #include <spdlog/spdlog.h>
 
-#include <algorithm>
 #include <chrono>
 
 #include "case_options.h"
@@ -27,7 +26,7 @@ Word word_of(const std::string& text) {
       {Word::aside, {"q", "put aside"}},
       {Word::help, {"h", "?", "help"}}};
   for (const auto& [word, spellings] : kWords) {
-    if (std::find(spellings.begin(), spellings.end(), text) != spellings.end()) return word;
+    if (is_one_of(text, spellings)) return word;
   }
   return Word::none;
 }

@@ -1,6 +1,5 @@
 #include "check.h"
 
-#include <algorithm>
 #include <charconv>
 #include <memory>
 
@@ -18,7 +17,7 @@
 namespace whichlink::cli {
 namespace {
 
-struct Options {
+struct CheckCommandOptions {
   std::string model;
   CheckOptions about;
   std::string coupler;
@@ -41,16 +40,12 @@ std::vector<std::string> words_of(const std::string& text) {
   return words;
 }
 
-bool is_one_of(const std::string& text, const std::vector<std::string>& spellings) {
-  return std::find(spellings.begin(), spellings.end(), text) != spellings.end();
-}
-
 /// One check: asks, shows, and hands what fails over to be isolated.
 class Checking {
  public:
   /// @param journal  where it is written down; may be null
-  Checking(const moves::Installation& installation, const Options& options, Prompt& prompt,
-           Isolate isolate, CheckJournal* journal)
+  Checking(const moves::Installation& installation, const CheckCommandOptions& options,
+           Prompt& prompt, Isolate isolate, CheckJournal* journal)
       : options_(options),
         prompt_(prompt),
         isolate_(std::move(isolate)),
@@ -329,7 +324,7 @@ class Checking {
     return Offer::gone_through;
   }
 
-  const Options& options_;
+  const CheckCommandOptions& options_;
   Prompt& prompt_;
   Isolate isolate_;
   CheckJournal* journal_;
@@ -338,7 +333,7 @@ class Checking {
   std::unique_ptr<routine::Round> round_;
 };
 
-routine::CheckFile begun(const Options& options) {
+routine::CheckFile begun(const CheckCommandOptions& options) {
   routine::CheckFile events = check_of(options.about);
   events.model = options.model;
   events.at = options.record.clock().now();
@@ -346,15 +341,15 @@ routine::CheckFile begun(const Options& options) {
 }
 
 /// What a check begins from, and where it is written down.
-struct Start {
+struct CheckStart {
   routine::CheckFile events;
   std::shared_ptr<record::Record> record;
   std::unique_ptr<CheckJournal> journal;
 };
 
 // The newest check of the installation that has not ended.
-Start resumed(const Options& options, const std::string& installation) {
-  Start start;
+CheckStart resumed(const CheckCommandOptions& options, const std::string& installation) {
+  CheckStart start;
   const std::string path = options.record.file_or_default();
   start.record = existing_record(path);
   const auto number = must(start.record->last_open_check(installation));
@@ -369,8 +364,8 @@ Start resumed(const Options& options, const std::string& installation) {
   return start;
 }
 
-Start begun(const Options& options, bool at_terminal) {
-  Start start;
+CheckStart begun(const CheckCommandOptions& options, bool at_terminal) {
+  CheckStart start;
   start.events = begun(options);
   start.record = record_for(options.record, at_terminal);
   if (start.record) {
@@ -380,11 +375,11 @@ Start begun(const Options& options, bool at_terminal) {
   return start;
 }
 
-int check(const Options& options) {
+int check(const CheckCommandOptions& options) {
   if (options.model.empty()) refuse("--model", "is missing", "an installation");
   const moves::Installation judged = load_installation(options.model);
   const std::unique_ptr<Prompt> prompt = prompt_for(options.answers);
-  const Start start =
+  const CheckStart start =
       options.resume ? resumed(options, judged.name) : begun(options, prompt->asks_again());
   const moves::Installation installation =
       by_record(judged, start.record.get(), options.record.clock());
@@ -405,7 +400,7 @@ int check(const Options& options) {
 }  // namespace
 
 Command check_command(CLI::App& program) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<CheckCommandOptions>();
   CLI::App* app = program.add_subcommand(
       "check", "Listen to every route in turn, the routine check, and mark what fails");
   app->add_option("--model", options->model,

@@ -15,7 +15,7 @@ namespace {
 
 constexpr std::uint64_t kMostSeed = 1'000'000'000;
 
-struct Options {
+struct DrillOptions {
   RecordOptions record;
   std::string lessons;  ///< a file, or the name of one that comes with whichlink
   std::string lesson;   ///< a name or a number
@@ -56,7 +56,7 @@ std::string code_of(const std::string& given, const std::string& option) {
   return must(load::trainee_code(given, {option, 0, 0}));
 }
 
-void write_files(const Options& options, const std::string& page, const std::string& whose,
+void write_files(const DrillOptions& options, const std::string& page, const std::string& whose,
                  const drill::Calibration& calibration) {
   if (!options.print.empty()) keep_file(options.print, page);
   if (!options.plot.empty()) {
@@ -69,7 +69,7 @@ render::Style plain_style() {
   return {80, false, false};
 }
 
-int tell_progress(const Options& options) {
+int tell_progress(const DrillOptions& options) {
   const std::string code = code_of(options.progress, "--progress");
   const auto record = open_record(options.record.file_or_default(), record::Access::read);
   const history::Progress progress = history::progress_of(code, must(record->drills(code)));
@@ -83,7 +83,7 @@ int tell_progress(const Options& options) {
   return kDone;
 }
 
-int tell_class(const Options& options) {
+int tell_class(const DrillOptions& options) {
   const auto record = open_record(options.record.file_or_default(), record::Access::read);
   const std::vector<record::Drilled> drills = must(record->drills(""));
   if (drills.empty()) {
@@ -97,7 +97,7 @@ int tell_class(const Options& options) {
   return kDone;
 }
 
-int list_lessons(const Options& options, const drill::Lessons& lessons) {
+int list_lessons(const DrillOptions& options, const drill::Lessons& lessons) {
   std::optional<history::Progress> progress;
   if (!options.trainee.empty()) {
     const std::string code = code_of(options.trainee, "--trainee");
@@ -126,7 +126,7 @@ std::size_t next_case(const drill::Lesson& lesson, const std::string& trainee,
   return 0;
 }
 
-int play(const Options& options, const drill::Lessons& lessons) {
+int play(const DrillOptions& options, const drill::Lessons& lessons) {
   const std::string trainee = options.trainee.empty() ? "" : code_of(options.trainee, "--trainee");
   const drill::Lesson& lesson =
       lessons.lessons[find_in(lessons.lessons, options.lesson, "--lesson", "lesson")];
@@ -168,7 +168,7 @@ int play(const Options& options, const drill::Lessons& lessons) {
   return kDone;
 }
 
-int drill(const Options& options) {
+int drill(const DrillOptions& options) {
   if (!options.progress.empty()) return tell_progress(options);
   if (options.whole_class) return tell_class(options);
   const drill::Lessons lessons = load_lessons(options.lessons);
@@ -179,7 +179,7 @@ int drill(const Options& options) {
 }  // namespace
 
 Command drill_command(CLI::App& program) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<DrillOptions>();
   CLI::App* app = program.add_subcommand(
       "drill", "Train: isolate a fault that the program plays, and be scored against the plan");
   app->add_option("--lesson", options->lesson,

@@ -10,7 +10,7 @@
 namespace whichlink::cli {
 namespace {
 
-struct Options {
+struct IsolateOptions {
   CaseOptions about;
   RecordOptions record;
   std::string answers;
@@ -20,7 +20,7 @@ struct Options {
 };
 
 /// What a case begins from, and where it is written down.
-struct Start {
+struct CaseStart {
   guide::CaseFile events;
   std::shared_ptr<record::Record> record;
   std::optional<record::Number> known;
@@ -28,7 +28,7 @@ struct Start {
 };
 
 // The newest open case, or the one of that number.
-void resume_from_record(const Options& options, Start& start) {
+void resume_from_record(const IsolateOptions& options, CaseStart& start) {
   start.record = existing_record(options.record.file_or_default());
   if (options.resume.empty()) {
     start.known = must(start.record->last_open_case());
@@ -42,8 +42,8 @@ void resume_from_record(const Options& options, Start& start) {
   start.events = must(start.record->events_of(*start.known));
 }
 
-Start start_of(const Options& options, bool at_terminal) {
-  Start start;
+CaseStart start_of(const IsolateOptions& options, bool at_terminal) {
+  CaseStart start;
   CaseOptions about = options.about;
   if (options.is_resumed && (options.resume.empty() || is_record_number(options.resume))) {
     resume_from_record(options, start);
@@ -58,9 +58,9 @@ Start start_of(const Options& options, bool at_terminal) {
   return start;
 }
 
-int isolate(const Options& options) {
+int isolate(const IsolateOptions& options) {
   const std::unique_ptr<Prompt> prompt = prompt_for(options.answers);
-  Start start = start_of(options, prompt->asks_again());
+  CaseStart start = start_of(options, prompt->asks_again());
   if (start.events.model.empty()) {
     refuse("--model", "is missing", "an installation, or a case to --resume");
   }
@@ -81,7 +81,7 @@ int isolate(const Options& options) {
 }  // namespace
 
 Command isolate_command(CLI::App& program) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<IsolateOptions>();
   CLI::App* app = program.add_subcommand(
       "isolate", "Find the bad link step by step, mend it, and put everything back");
   add_case_options(*app, options->about);

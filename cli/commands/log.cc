@@ -10,7 +10,7 @@ namespace {
 
 constexpr std::size_t kMostAsked = 1'000'000;
 
-struct Options {
+struct LogOptions {
   RecordOptions record;
   record::Filter filter;
   std::optional<record::Number> one_case, one_check;
@@ -22,7 +22,7 @@ struct Options {
 
 /// The same values in the form that was asked for.
 template <class Value>
-int tell(const Options& options, const Value& value,
+int tell(const LogOptions& options, const Value& value,
          std::string (*page)(const Value&, const render::Style&), std::string (*csv)(const Value&),
          render::Json (*json)(const Value&)) {
   if (options.json) {
@@ -33,7 +33,7 @@ int tell(const Options& options, const Value& value,
   return kDone;
 }
 
-int log(const Options& options) {
+int log(const LogOptions& options) {
   if (options.csv && options.json) refuse("--csv", "does not go with --json", "one of them");
   const auto record = open_record(options.record.file_or_default(), record::Access::read);
   if (options.one_case) {
@@ -66,7 +66,7 @@ int log(const Options& options) {
 }  // namespace
 
 Command log_command(CLI::App& program) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<LogOptions>();
   CLI::App* app =
       program.add_subcommand("log", "List what is on record, tell one case, or export it");
   add_record_option(*app, options->record);

@@ -17,7 +17,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-struct Options {
+struct NewOptions {
   std::string from;
   std::string rules;
   std::string out;
@@ -30,10 +30,6 @@ struct Options {
 bool exists(const std::string& file) {
   std::error_code none;
   return fs::exists(file, none);
-}
-
-bool is_one_of(const std::string& text, const std::vector<std::string>& spellings) {
-  return std::find(spellings.begin(), spellings.end(), text) != spellings.end();
 }
 
 /// What is wrong with an answer whatever the question: it goes into a file, on one line.
@@ -54,7 +50,7 @@ std::optional<Problem> bad_bytes(const Answer& answer) {
 /// One sitting at the form: asks, shows the chain as it grows, keeps the answers, writes the file.
 class Describing {
  public:
-  Describing(const Options& options, Prompt& prompt)
+  Describing(const NewOptions& options, Prompt& prompt)
       : options_(options), prompt_(prompt), style_(style_of_output()) {}
 
   int run() {
@@ -408,7 +404,7 @@ class Describing {
     show("The old file is kept as " + beside + ".\n");
   }
 
-  const Options& options_;
+  const NewOptions& options_;
   Prompt& prompt_;
   render::Style style_;
   std::string out_;
@@ -424,7 +420,7 @@ class Describing {
 }  // namespace
 
 Command new_command(CLI::App& program) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<NewOptions>();
   CLI::App* app = program.add_subcommand(
       "new", "Describe an installation question by question, and write its file");
   CLI::Option* from = app->add_option(

@@ -9,7 +9,7 @@
 namespace whichlink::cli {
 namespace {
 
-struct Options {
+struct SessionOptions {
   RecordOptions record;
   std::string model;
   std::string code;
@@ -18,7 +18,7 @@ struct Options {
   std::string from;
 };
 
-int enter(const Options& options) {
+int enter(const SessionOptions& options) {
   const moves::Installation installation = load_installation(options.model);
   std::vector<record::Session> sessions;
   if (!options.from.empty()) {
@@ -40,7 +40,7 @@ int enter(const Options& options) {
 }  // namespace
 
 Command session_command(CLI::App& program) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<SessionOptions>();
   CLI::App* app = program.add_subcommand(
       "session", "Put on record which routes a session used: a code and a day, no names");
   app->add_option("--model", options->model,

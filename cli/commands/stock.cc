@@ -6,13 +6,13 @@
 namespace whichlink::cli {
 namespace {
 
-struct Options {
+struct StockCommandOptions {
   StockOptions asked;
   std::string plot, curve;
   bool json = false;
 };
 
-int run(const Options& options) {
+int run_stock(const StockCommandOptions& options) {
   const auto [title, answer] =
       stock_found(options.asked, !options.plot.empty() || !options.curve.empty());
   if (!options.plot.empty()) keep_file(options.plot, render::stock_plot(title, answer));
@@ -25,14 +25,14 @@ int run(const Options& options) {
 }  // namespace
 
 Command stock_command(CLI::App& program) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<StockCommandOptions>();
   CLI::App* app = program.add_subcommand(
       "stock", "Which spares to hold and what to order, for one room or many with one cupboard");
   add_stock_options(*app, options->asked);
   app->add_option("--plot", options->plot, "Write money against days lost to this SVG file");
   app->add_option("--curve", options->curve, "Write the same to this CSV file");
   app->add_flag("--json", options->json, "Write JSON");
-  return {app, [options] { return run(*options); }};
+  return {app, [options] { return run_stock(*options); }};
 }
 
 }  // namespace whichlink::cli

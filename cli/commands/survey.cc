@@ -9,13 +9,13 @@
 namespace whichlink::cli {
 namespace {
 
-struct Options {
+struct SurveyOptions {
   std::string model;
   bool json = false;
   bool moves = false;
 };
 
-int survey(const Options& options) {
+int survey(const SurveyOptions& options) {
   const moves::Installation installation = load_installation(options.model);
   const moves::Setting setting(installation, installation.rules.handling.default_days_since_pass);
   const guide::Survey found = guide::survey_of(setting);
@@ -27,7 +27,7 @@ int survey(const Options& options) {
 }  // namespace
 
 Command survey_command(CLI::App& program) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<SurveyOptions>();
   CLI::App* app = program.add_subcommand(
       "survey", "Check an installation and draw its chains, routes, spares and moves");
   app->add_option("model", options->model,

@@ -10,13 +10,13 @@
 namespace whichlink::cli {
 namespace {
 
-constexpr std::size_t kMostCases = 1'000'000;
+constexpr std::size_t kMostTrialCases = 1'000'000;
 
-struct Options {
+struct TrialOptions {
   std::string model;
   std::string route;
   std::string heard;
-  double days = -1;
+  std::optional<double> days;
   std::size_t cases = 1000;
   std::uint64_t seed = 1;
   std::vector<std::string> policies;
@@ -72,11 +72,10 @@ std::function<void(double)> progress_bar() {
   };
 }
 
-int run(const Options& options) {
+int run_trial(const TrialOptions& options) {
   const moves::Installation installation =
       by_record(load_installation(options.model), options.record);
-  const double days =
-      options.days >= 0 ? options.days : installation.rules.handling.default_days_since_pass;
+  const double days = options.days.value_or(installation.rules.handling.default_days_since_pass);
   const moves::Setting setting(installation, days);
   const moves::Installation real = trial::with_rates(installation, trial::rates_of(options.truth));
   const moves::Setting truth(real, days);
@@ -104,7 +103,7 @@ int run(const Options& options) {
 }  // namespace
 
 Command trial_command(CLI::App& program) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<TrialOptions>();
   CLI::App* app = program.add_subcommand(
       "trial", "Play ways of going about a case against each other on simulated cases");
   app->add_option("--model", options->model,
@@ -112,10 +111,9 @@ Command trial_command(CLI::App& program) {
       ->required();
   app->add_option("--route", options->route, "The route that is complained of")->required();
   app->add_option("--heard", options->heard, "What is complained of; any complaint if not said");
-  app->add_option("--since-pass", options->days, "Days since the route last passed a check")
-      ->check(CLI::Range(0.0, 36500.0));
+  add_days_option(*app, options->days, "Days since the route last passed a check");
   app->add_option("--cases", options->cases, "How many cases (1000)")
-      ->check(CLI::Range(std::size_t{1}, kMostCases));
+      ->check(CLI::Range(std::size_t{1}, kMostTrialCases));
   app->add_option("--seed", options->seed, "Of everything that is drawn (1)");
   add_think_option(*app, options->think);
   app->add_option("--policy", options->policies, "Only these; all if not said")
@@ -126,7 +124,7 @@ Command trial_command(CLI::App& program) {
   app->add_option("--plot", options->plot, "Write a plot to this SVG file");
   add_rates_option(*app, options->record);
   app->add_flag("--json", options->json, "Write JSON");
-  return {app, [options] { return run(*options); }};
+  return {app, [options] { return run_trial(*options); }};
 }
 
 }  // namespace whichlink::cli

@@ -10,7 +10,7 @@
 namespace whichlink::cli {
 namespace {
 
-struct Options {
+struct NoticeOptions {
   CaseSource source;
   std::string model;
   std::vector<std::string> routes;
@@ -18,14 +18,14 @@ struct Options {
   std::string since;
 };
 
-sheets::Notice of_case(const Options& options) {
+sheets::Notice of_case(const NoticeOptions& options) {
   const FoundCase found = found_case(options.source);
   sheets::Notice notice = sheets::notice_of({found.one.get()});
   notice.since = found.opened;
   return notice;
 }
 
-sheets::Notice of_routes(const Options& options) {
+sheets::Notice of_routes(const NoticeOptions& options) {
   if (options.model.empty()) refuse("--model", "is missing", "an installation, or a --case");
   if (options.routes.empty()) refuse("--route", "is missing", "a route that is not to be used");
   if (options.heard.empty()) refuse("--heard", "is missing", "what is heard there: a symptom");
@@ -44,7 +44,7 @@ sheets::Notice of_routes(const Options& options) {
   return sheets::notice_of(shown);
 }
 
-std::string page(const Options& options) {
+std::string notice_page(const NoticeOptions& options) {
   sheets::Notice notice = options.source.which.empty() ? of_routes(options) : of_case(options);
   notice.date = day_of_page(options.source.record);
   if (!options.since.empty()) notice.since = options.since;
@@ -55,7 +55,7 @@ std::string page(const Options& options) {
 }  // namespace
 
 Sheet do_not_use_sheet(CLI::App& sheets) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<NoticeOptions>();
   CLI::App* app = sheets.add_subcommand(
       "do-not-use", "A notice for a door or a jack: what is out of use, and what works meanwhile");
   add_case_source(*app, options->source);
@@ -70,7 +70,7 @@ Sheet do_not_use_sheet(CLI::App& sheets) {
                    ? ""
                    : "\"" + text + "\" is no moment; expected one as 2026-11-26T08:30";
       });
-  return {app, [options] { return page(*options); }};
+  return {app, [options] { return notice_page(*options); }};
 }
 
 }  // namespace whichlink::cli

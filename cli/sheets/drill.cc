@@ -8,12 +8,12 @@
 namespace whichlink::cli {
 namespace {
 
-struct Options {
+struct DrillSheetOptions {
   std::string trainee;
   RecordOptions record;
 };
 
-std::string page(const Options& options) {
+std::string drill_page(const DrillSheetOptions& options) {
   const std::string code = must(load::trainee_code(options.trainee, {"--trainee", 0, 0}));
   const std::string file = options.record.file_or_default();
   const auto record = open_record(file, record::Access::read);
@@ -27,13 +27,13 @@ std::string page(const Options& options) {
 }  // namespace
 
 Sheet drill_sheet(CLI::App& sheets) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<DrillSheetOptions>();
   CLI::App* app =
       sheets.add_subcommand("drill", "How one trainee gets on, by all drills on record");
   app->add_option("--trainee", options->trainee, "The trainee's code")->required();
   add_record_option(*app, options->record);
   add_at_option(*app, options->record);
-  return {app, [options] { return page(*options); }};
+  return {app, [options] { return drill_page(*options); }};
 }
 
 }  // namespace whichlink::cli

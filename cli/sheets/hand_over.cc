@@ -8,7 +8,7 @@
 namespace whichlink::cli {
 namespace {
 
-std::string page(const CaseSource& source) {
+std::string hand_over_page(const CaseSource& source) {
   if (source.which.empty())
     refuse("--case", "is missing", "a case's file, or its number on record");
   const FoundCase found = found_case(source);
@@ -23,7 +23,7 @@ Sheet hand_over_sheet(CLI::App& sheets) {
   CLI::App* app = sheets.add_subcommand(
       "hand-over", "One case for the service engineer: done, ruled out, suspected, left open");
   add_case_source(*app, *source);
-  return {app, [source] { return page(*source); }};
+  return {app, [source] { return hand_over_page(*source); }};
 }
 
 }  // namespace whichlink::cli

@@ -8,7 +8,7 @@
 namespace whichlink::cli {
 namespace {
 
-struct Options {
+struct PocketOptions {
   std::string model;
   std::string contact;
   RecordOptions record;
@@ -22,7 +22,7 @@ Json tree_of(const std::string& text, const std::string& file) {
   return json_of(*root);
 }
 
-std::string page(const Options& options) {
+std::string pocket_sheet_page(const PocketOptions& options) {
   const moves::Installation installation =
       by_record(load_installation(options.model), options.record);
   if (!has_pocket_page()) {
@@ -40,13 +40,13 @@ std::string page(const Options& options) {
 }  // namespace
 
 Sheet pocket_sheet(CLI::App& sheets) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<PocketOptions>();
   CLI::App* app = sheets.add_subcommand(
       "pocket", "A page that guides a case on a phone or tablet, without a network");
   add_model_option(*app, options->model);
   app->add_option("--contact", options->contact, "Whom to call for service, as the page says it");
   add_rates_option(*app, options->record);
-  return {app, [options] { return page(*options); }};
+  return {app, [options] { return pocket_sheet_page(*options); }};
 }
 
 }  // namespace whichlink::cli

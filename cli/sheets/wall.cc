@@ -11,9 +11,7 @@
 namespace whichlink::cli {
 namespace {
 
-constexpr double kMostDays = 36500;
-
-struct Options {
+struct WallOptions {
   std::string model;
   std::string route;
   std::string heard;
@@ -31,7 +29,7 @@ struct Options {
                    nearest(given, known)}}};
 }
 
-std::vector<RouteId> routes_of(const Options& options, const chain::Chain& chain) {
+std::vector<RouteId> routes_of(const WallOptions& options, const chain::Chain& chain) {
   std::vector<RouteId> wanted;
   std::vector<std::string> names;
   for (const RouteId route : chain.routes.ids()) {
@@ -64,14 +62,14 @@ std::vector<std::string> complaints_known(const moves::Setting& setting,
 }
 
 // Who listens, by the sense of each route; a sense without such a listener has its first.
-std::size_t listener_of(const Options& options, const faults::Sense& sense) {
+std::size_t listener_of(const WallOptions& options, const faults::Sense& sense) {
   for (std::size_t index = 0; index < sense.listeners.size(); ++index) {
     if (sense.listeners[index].name == options.listener) return index;
   }
   return 0;
 }
 
-void check_listener(const Options& options, const moves::Setting& setting,
+void check_listener(const WallOptions& options, const moves::Setting& setting,
                     const std::vector<RouteId>& routes) {
   if (options.listener.empty()) return;
   std::vector<std::string> names;
@@ -86,7 +84,8 @@ void check_listener(const Options& options, const moves::Setting& setting,
   refuse_name("--listener", "listener", options.listener, names);
 }
 
-std::vector<chart::Complaint> complaints_of(const Options& options, const moves::Setting& setting,
+std::vector<chart::Complaint> complaints_of(const WallOptions& options,
+                                            const moves::Setting& setting,
                                             const plan::Depth& depth) {
   const std::vector<RouteId> routes = routes_of(options, setting.chain());
   check_listener(options, setting, routes);
@@ -115,7 +114,7 @@ std::vector<chart::Complaint> complaints_of(const Options& options, const moves:
   return wanted;
 }
 
-std::string page(const Options& options) {
+std::string wall_page(const WallOptions& options) {
   const moves::Installation installation = load_installation(options.model);
   const moves::Setting setting(
       installation, options.days.value_or(installation.rules.handling.default_days_since_pass));
@@ -133,22 +132,17 @@ std::string page(const Options& options) {
 }  // namespace
 
 Sheet wall_sheet(CLI::App& sheets) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<WallOptions>();
   CLI::App* app = sheets.add_subcommand(
       "wall", "The plan for each complaint as a chart on one page, to follow without a computer");
   add_model_option(*app, options->model);
   app->add_option("--route", options->route, "Only the complaints of this route");
   app->add_option("--heard", options->heard, "Only this complaint, as rare as it may be");
   app->add_option("--listener", options->listener, "Who listens: practised or new");
-  app->add_option("--since-pass", options->days, "Days since every route last passed a check")
-      ->check([](const std::string& text) {
-        const std::optional<double> days = number_in(text);
-        const bool fine = days && *days >= 0 && *days <= kMostDays;
-        return fine ? "" : "\"" + text + "\" is no number of days; expected 0 to 36500";
-      });
+  add_days_option(*app, options->days, "Days since every route last passed a check");
   add_think_option(*app, options->think);
   add_at_option(*app, options->record);
-  return {app, [options] { return page(*options); }};
+  return {app, [options] { return wall_page(*options); }};
 }
 
 }  // namespace whichlink::cli

@@ -11,7 +11,7 @@ namespace {
 constexpr int kFirstYear = 1970;
 constexpr double kChecksBefore = 366;  // days for which a check of the year before may still count
 
-struct Options {
+struct YearOptions {
   std::string model;
   int year = 0;
   RecordOptions record;
@@ -35,7 +35,7 @@ history::YearRecord read(const record::Record& record, const std::string& instal
   return all;
 }
 
-std::string page(const Options& options) {
+std::string year_page(const YearOptions& options) {
   const moves::Installation installation = load_installation(options.model);
   const auto record = open_record(options.record.file_or_default(), record::Access::read);
   const history::Year year =
@@ -46,7 +46,7 @@ std::string page(const Options& options) {
 }  // namespace
 
 Sheet year_sheet(CLI::App& sheets) {
-  const auto options = std::make_shared<Options>();
+  const auto options = std::make_shared<YearOptions>();
   CLI::App* app =
       sheets.add_subcommand("year", "A year on record: faults, minutes lost, checks on time");
   add_model_option(*app, options->model);
@@ -58,7 +58,7 @@ Sheet year_sheet(CLI::App& sheets) {
       });
   add_record_option(*app, options->record);
   add_at_option(*app, options->record);
-  return {app, [options] { return page(*options); }};
+  return {app, [options] { return year_page(*options); }};
 }
 
 }  // namespace whichlink::cli

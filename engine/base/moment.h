@@ -5,6 +5,9 @@
 
 namespace whichlink {
 
+/// Of the Julian year, which rates a year are spread over.
+inline constexpr double kDaysPerYear = 365.25;
+
 /// A day of the calendar or a time on it, as ISO 8601 writes it, in the local time of the room:
 /// "2026-11-26" or "2026-11-26T08:30:00". Texts of one form sort as the times do.
 struct Moment {

@@ -4,9 +4,6 @@
 
 namespace whichlink::flat {
 
-using belief::State;
-using belief::StateVector;
-
 FaultSets::FaultSets(std::size_t faults, std::size_t together)
     : faults_(faults), together_(std::min(faults, together)) {
   FaultStates states(faults, belief::kAbsent);
@@ -20,7 +17,7 @@ void FaultSets::list(FaultStates& states, std::size_t from, std::size_t left) {
   sets_.push_back(states);
   if (left == 0) return;
   for (std::size_t fault = from; fault < faults_; ++fault) {
-    for (const State present : {belief::kQuiet, belief::kShowing}) {
+    for (const belief::State present : {belief::kQuiet, belief::kShowing}) {
       states[fault] = present;
       list(states, fault + 1, left - 1);
     }
@@ -38,22 +35,22 @@ double FaultSets::count(std::size_t faults, std::size_t together) {
   return sets;
 }
 
-void FaultSets::draw(const std::vector<StateVector>& chances, FaultStates& states,
+void FaultSets::draw(const std::vector<belief::StateVector>& chances, FaultStates& states,
                      std::size_t present, double chance, Row& row) const {
   if (chance <= 0 || present > together_) return;
   if (states.size() == faults_) {
     row.push_back({index_.at(states), chance});
     return;
   }
-  const StateVector& own = chances[states.size()];
-  for (const State state : {belief::kAbsent, belief::kQuiet, belief::kShowing}) {
+  const belief::StateVector& own = chances[states.size()];
+  for (const belief::State state : {belief::kAbsent, belief::kQuiet, belief::kShowing}) {
     states.push_back(state);
     draw(chances, states, present + (state == belief::kAbsent ? 0 : 1), chance * own[state], row);
     states.pop_back();
   }
 }
 
-Row FaultSets::drawn(const std::vector<StateVector>& chances) const {
+Row FaultSets::drawn(const std::vector<belief::StateVector>& chances) const {
   Row row;
   FaultStates states;
   states.reserve(faults_);
@@ -64,7 +61,7 @@ Row FaultSets::drawn(const std::vector<StateVector>& chances) const {
 }
 
 Row FaultSets::moved(std::size_t set, const std::vector<belief::StateMatrix>& matrices) const {
-  std::vector<StateVector> chances;
+  std::vector<belief::StateVector> chances;
   chances.reserve(faults_);
   for (std::size_t fault = 0; fault < faults_; ++fault) {
     chances.push_back(matrices[fault][sets_[set][fault]]);

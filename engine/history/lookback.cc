@@ -8,7 +8,6 @@
 namespace whichlink::history {
 namespace {
 
-constexpr double kDaysPerYear = 365.25;
 constexpr double kMidday = .5;
 
 // A session is known by its day alone.

@@ -3,12 +3,13 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/moment.h"
+
 namespace whichlink::history {
 namespace {
 
 constexpr double kDaysPerWeek = 7;
-constexpr double kDaysPerYear = 365.25;
-constexpr double kMonths = 12;
+constexpr double kMonthsPerYear = 12;
 // What every session notices is a hazard without bound; so near to it makes no difference, for a
 // day of use is over in a thousandth of itself (judged).
 constexpr double kMostNoticed = 1 - 1e-9;
@@ -93,7 +94,7 @@ RhythmCost cost_of(const faults::Use& use, const std::vector<upkeep::Unrevealed>
 std::vector<std::pair<std::string, double>> named_intervals(const faults::Use& use) {
   return {{"each day of use", 1},
           {"weekly", std::max(1.0, use.days_per_year / (kDaysPerYear / kDaysPerWeek))},
-          {"monthly", std::max(1.0, use.days_per_year / kMonths)}};
+          {"monthly", std::max(1.0, use.days_per_year / kMonthsPerYear)}};
 }
 
 Rhythm rhythm_of(const moves::Setting& setting, const std::vector<upkeep::Unrevealed>& faults,

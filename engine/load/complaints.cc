@@ -26,7 +26,7 @@ Problems Complaints::sorted() const {
   return all;
 }
 
-std::string quoted(const std::string& text) {
+std::string in_quotes(const std::string& text) {
   constexpr std::size_t kShown = 60;
   std::size_t offset = 0;
   for (std::size_t count = 0; offset < text.size() && count < kShown; ++count) {

@@ -40,6 +40,6 @@ class Complaints {
 };
 
 /// A name or text as shown in a complaint: in double quotes, cut after 60 characters.
-[[nodiscard]] std::string quoted(const std::string& text);
+[[nodiscard]] std::string in_quotes(const std::string& text);
 
 }  // namespace whichlink::load

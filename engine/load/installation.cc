@@ -18,7 +18,7 @@ std::string read_rules_name(Fields& top) {
   std::string text = name(*node, NameRule::any, top.complaints());
   if (text.empty()) return "";
   if (text.find_first_of("/\\") != std::string::npos || text.front() == '.') {
-    top.complaints().add(node->at, quoted(text) + " is no name of rules",
+    top.complaints().add(node->at, in_quotes(text) + " is no name of rules",
                          "a name without slashes that does not begin with a full stop");
     return "";
   }
@@ -41,7 +41,7 @@ moves::Installation InstallationReader::read(const Node& root) {
     const double people = number(*node, kPeople, top.scope(), complaints_);
     built_.people = people < 1.5 ? 1 : 2;
     if (people != built_.people) {
-      complaints_.add(node->at, quoted(node->text) + " people", kPeople.expected);
+      complaints_.add(node->at, in_quotes(node->text) + " people", kPeople.expected);
     }
   }
   read_places(top);
@@ -91,7 +91,7 @@ void InstallationReader::read_places(Fields& top) {
     const std::string place = name(item, NameRule::any, complaints_);
     if (place.empty()) continue;
     if (places_.find(place)) {
-      complaints_.add(item.at, "the place " + quoted(place) + " is listed twice", "it once");
+      complaints_.add(item.at, "the place " + in_quotes(place) + " is listed twice", "it once");
       continue;
     }
     places_.add(place, built_.chain.places.add({place}));
@@ -153,7 +153,7 @@ void InstallationReader::check_walking(const Node* walking) {
       const auto& names = built_.chain.places;
       complaints_.add(
           walking != nullptr ? walking->at : place_items_[to.value],
-          "no way between " + quoted(names[from].name) + " and " + quoted(names[to].name),
+          "no way between " + in_quotes(names[from].name) + " and " + in_quotes(names[to].name),
           "under walking: {between: [one, another], minutes: ...}");
     }
   }
@@ -198,7 +198,7 @@ void InstallationReader::read_route(const Entry& entry, const Scope& scope,
     at.side = node->at;
     route.side = sentence(*node, complaints_);
     if (!route.side.empty() && route.side != "left" && route.side != "right") {
-      complaints_.add(node->at, quoted(route.side) + " is no side", "left or right");
+      complaints_.add(node->at, in_quotes(route.side) + " is no side", "left or right");
     }
   }
   const Node* pair = fields.find("pair");

@@ -65,7 +65,7 @@ class ChainChecks {
     if (*route.pair == id) {
       complaints_.add(at, "a route paired with itself", "another route");
     } else if (other.pair != id) {
-      complaints_.add(at, "the route " + quoted(other.name) + " does not say the same",
+      complaints_.add(at, "the route " + in_quotes(other.name) + " does not say the same",
                       "`pair: " + route.name + "` there");
     } else if (id > *route.pair && route.side.empty() != other.side.empty()) {
       complaints_.add(at_.routes[id].side, "only one route of a pair has a side",
@@ -175,7 +175,7 @@ class ChainChecks {
     return installation_.rules.classes[element.element_class].role;
   }
   [[nodiscard]] std::string named(ConductorId conductor) const {
-    return quoted(chain::name_of(chain_, conductor));
+    return in_quotes(chain::name_of(chain_, conductor));
   }
   [[nodiscard]] std::string listed(const std::vector<ConductorId>& conductors) const {
     constexpr std::size_t kShown = 8;

@@ -59,7 +59,7 @@ std::optional<InstallationReader::Spot> InstallationReader::read_spot(const Node
   const chain::Part& part = built_.chain.parts[*part_id];
   if (part.elements.empty()) return std::nullopt;  // complained of where the part stands
   if (part.spare) {
-    complaints_.add(node.at, quoted(part.name) + " is a spare, which is joined to nothing",
+    complaints_.add(node.at, in_quotes(part.name) + " is a spare, which is joined to nothing",
                     "a part from `parts`");
     return std::nullopt;
   }
@@ -70,7 +70,8 @@ std::optional<InstallationReader::Spot> InstallationReader::read_spot(const Node
     Index<ElementId> pieces;
     for (const ElementId id : part.elements) pieces.add(built_.chain.elements[id].name, id);
     if (words.size() == 1) {
-      complaints_.add(node.at, quoted(text) + " is a part of several pieces", one_of(pieces.names));
+      complaints_.add(node.at, in_quotes(text) + " is a part of several pieces",
+                      one_of(pieces.names));
       return std::nullopt;
     }
     const auto piece = resolve(words[0] + "." + words[1], node.at, pieces, "piece", complaints_);
@@ -78,7 +79,7 @@ std::optional<InstallationReader::Spot> InstallationReader::read_spot(const Node
     element = *piece;
   }
   if (words.size() > lane_word + 1) {
-    complaints_.add(node.at, quoted(text) + " has too many full stops",
+    complaints_.add(node.at, in_quotes(text) + " has too many full stops",
                     one_piece ? "part or part.lane" : "part.piece or part.piece.lane");
     return std::nullopt;
   }
@@ -92,12 +93,12 @@ std::optional<InstallationReader::Spot> InstallationReader::read_lane(const Node
   const std::vector<std::string> lanes = lanes_of({element, std::nullopt});
   const std::string& whole = built_.chain.elements[element].name;
   if (lanes.size() == 1 && lanes.front().empty()) {
-    complaints_.add(node.at, quoted(whole) + " has no named lanes or pieces", quoted(whole));
+    complaints_.add(node.at, in_quotes(whole) + " has no named lanes or pieces", in_quotes(whole));
     return std::nullopt;
   }
   const auto found = std::find(lanes.begin(), lanes.end(), lane);
   if (found == lanes.end()) {
-    complaints_.add(node.at, quoted(whole) + " has no lane " + quoted(lane), one_of(lanes),
+    complaints_.add(node.at, in_quotes(whole) + " has no lane " + in_quotes(lane), one_of(lanes),
                     nearest(lane, lanes));
     return std::nullopt;
   }
@@ -114,7 +115,7 @@ std::optional<ConductorId> InstallationReader::read_conductor(const Node& node) 
   for (const ConductorId one : element.conductors) {
     names.push_back(chain::name_of(built_.chain, one));
   }
-  complaints_.add(node.at, quoted(element.name) + " has several lanes", one_of(names));
+  complaints_.add(node.at, in_quotes(element.name) + " has several lanes", one_of(names));
   return std::nullopt;
 }
 
@@ -129,7 +130,7 @@ InstallationReader::read_joint(const Node& item) {
   const auto b = read_spot(item.items[1]);
   if (!a || !b) return std::nullopt;
   if (a->element == b->element) {
-    complaints_.add(item.at, "a joint of " + quoted(name_of(*a)) + " with itself",
+    complaints_.add(item.at, "a joint of " + in_quotes(name_of(*a)) + " with itself",
                     "two different elements");
     return std::nullopt;
   }
@@ -141,9 +142,9 @@ std::vector<InstallationReader::Joined> InstallationReader::join(const Spot& a, 
   std::vector<Joined> made;
   const auto pairs = moves::matching_lanes(lanes_of(a), lanes_of(b));
   if (!pairs) {
-    complaints_.add(at,
-                    "the lanes of " + quoted(name_of(a)) + " and " + quoted(name_of(b)) + " differ",
-                    "the same names on both sides, or one lane of each");
+    complaints_.add(
+        at, "the lanes of " + in_quotes(name_of(a)) + " and " + in_quotes(name_of(b)) + " differ",
+        "the same names on both sides, or one lane of each");
     return made;
   }
   bool repeated = false;
@@ -156,7 +157,8 @@ std::vector<InstallationReader::Joined> InstallationReader::join(const Spot& a, 
     made.push_back(pair);
   }
   if (repeated) {
-    complaints_.add(at, quoted(name_of(a)) + " and " + quoted(name_of(b)) + " are joined already",
+    complaints_.add(at,
+                    in_quotes(name_of(a)) + " and " + in_quotes(name_of(b)) + " are joined already",
                     "each joint once");
   }
   return made;
@@ -215,9 +217,9 @@ bool InstallationReader::is_pluggable(ElementId plug, ElementId jack, Here at) {
     complaints_.add(at, "the jack stands before the plug",
                     "[" + other.name + ", " + one.name + "]");
   } else if (one.end != chain::End::plug) {
-    complaints_.add(at, quoted(one.name) + is(one.end), "a plug first");
+    complaints_.add(at, in_quotes(one.name) + is(one.end), "a plug first");
   } else if (other.end != chain::End::jack) {
-    complaints_.add(at, quoted(other.name) + is(other.end), "a jack second");
+    complaints_.add(at, in_quotes(other.name) + is(other.end), "a jack second");
   } else if (one.connector != other.connector) {
     complaints_.add(at,
                     "a " + one.connector + " plug does not go into a " + other.connector + " jack",
@@ -232,19 +234,19 @@ bool InstallationReader::is_pluggable(ElementId plug, ElementId jack, Here at) {
 
 bool InstallationReader::is_free(ElementId plug, ElementId jack, Here at) {
   const chain::Chain& chain = built_.chain;
-  const std::string name = quoted(chain.elements[plug].name);
+  const std::string name = in_quotes(chain.elements[plug].name);
   const auto home = chain.home.plug_in[plug];
   const auto holder = plug_in_jack_.find(jack);
   if (home == jack) {
     complaints_.add(at, name + " is plugged there already", "each joint once");
   } else if (home) {
     complaints_.add(at,
-                    name + " is plugged into " + quoted(chain.elements[*home].name) + " already",
+                    name + " is plugged into " + in_quotes(chain.elements[*home].name) + " already",
                     "one jack to a plug");
   } else if (holder != plug_in_jack_.end()) {
     complaints_.add(at,
-                    quoted(chain.elements[jack].name) + " holds " +
-                        quoted(chain.elements[holder->second].name) + " already",
+                    in_quotes(chain.elements[jack].name) + " holds " +
+                        in_quotes(chain.elements[holder->second].name) + " already",
                     "one plug to a jack");
   } else {
     return true;
@@ -266,7 +268,8 @@ void InstallationReader::plug(ElementId plug, ElementId jack, Here at) {
     at_.joints.push_back({one.conductors[lane], other.conductors[lane], at});
   }
   if (repeated) {
-    complaints_.add(at, quoted(one.name) + " and " + quoted(other.name) + " are joined already",
+    complaints_.add(at,
+                    in_quotes(one.name) + " and " + in_quotes(other.name) + " are joined already",
                     "each joint once");
   }
 }

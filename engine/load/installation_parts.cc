@@ -87,7 +87,7 @@ void InstallationReader::add_part(chain::Part part, std::optional<PartKindId> ki
                                   const std::map<std::string, PlaceId>& piece_places) {
   if (const auto earlier = parts_.find(part.name)) {
     complaints_.add(
-        at, "the part " + quoted(part.name) + " is there already",
+        at, "the part " + in_quotes(part.name) + " is there already",
         "a name of its own: line " + std::to_string(at_.parts[*earlier].line) + " has this one");
     return;
   }

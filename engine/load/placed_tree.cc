@@ -214,7 +214,7 @@ class TreeBuilder : public YAML::EventHandler {
     }
     const auto [first, is_new] = top.lines.emplace(node.text, node.at.line);
     if (!is_new) {
-      complaints_.add(node.at, "the key " + quoted(node.text) + " is repeated",
+      complaints_.add(node.at, "the key " + in_quotes(node.text) + " is repeated",
                       "it once: it stands in line " + std::to_string(first->second) + " already");
       return;
     }

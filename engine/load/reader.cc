@@ -18,7 +18,7 @@ const char* const kComplainedOf = "complained of";
 std::string shown(const Node& node) {
   switch (node.kind) {
     case Kind::scalar:
-      return quoted(node.text);
+      return in_quotes(node.text);
     case Kind::sequence:
       return "a list";
     case Kind::mapping:
@@ -78,12 +78,12 @@ Scope scope_of(const Node& mapping, const Scope& outer, Complaints& complaints) 
 bool name_is_good(const std::string& name, Here at, NameRule rule, Complaints& complaints) {
   if (!is_one_line(name, at, kLongestName, complaints)) return false;
   if (name.front() == ' ' || name.back() == ' ') {
-    complaints.add(at, "the name " + quoted(name) + " begins or ends with a space",
+    complaints.add(at, "the name " + in_quotes(name) + " begins or ends with a space",
                    "a name without");
     return false;
   }
   if (rule == NameRule::in_chain && name.find_first_of(".:") != std::string::npos) {
-    complaints.add(at, "the name " + quoted(name) + " holds a full stop or a colon",
+    complaints.add(at, "the name " + in_quotes(name) + " holds a full stop or a colon",
                    "none in the name of a part, piece or lane");
     return false;
   }
@@ -119,16 +119,16 @@ double number(const Node& node, const Range& range, const Scope& scope, Complain
   const bool plain = (first >= '0' && first <= '9') || first == '.' || first == '-';
   const std::optional<double> read = plain ? decimal_from(text) : std::nullopt;
   if (!read || !std::isfinite(*read)) {
-    complaints.add(node.at, quoted(text) + " is no number", range.expected);
+    complaints.add(node.at, in_quotes(text) + " is no number", range.expected);
     return range.high;
   }
   const double value = *read;
   if (value < range.low || value > range.high || (range.above_low && value <= range.low)) {
-    complaints.add(node.at, quoted(text) + " is out of range", range.expected);
+    complaints.add(node.at, in_quotes(text) + " is out of range", range.expected);
     return range.high;
   }
   if (scope.source.empty()) {
-    complaints.add(node.at, "the number " + quoted(text) + " has no source",
+    complaints.add(node.at, "the number " + in_quotes(text) + " has no source",
                    "a key `source` in this mapping or in one around it");
   }
   return value == 0 ? 0 : value;  // no negative zero
@@ -175,12 +175,12 @@ Fields::~Fields() {
     if (entry.key == "source") continue;
     if (std::find(asked_.begin(), asked_.end(), entry.key) != asked_.end()) continue;
     const std::string hint = nearest(entry.key, asked_);
-    complaints_.add(entry.at, "unknown key " + quoted(entry.key), one_of(asked_), hint);
+    complaints_.add(entry.at, "unknown key " + in_quotes(entry.key), one_of(asked_), hint);
     slips.insert(hint);
   }
   for (const auto& [key, expected] : missing_) {
     if (slips.contains(key)) continue;
-    complaints_.add(at_, "the key " + quoted(key) + " is missing", expected);
+    complaints_.add(at_, "the key " + in_quotes(key) + " is missing", expected);
   }
 }
 
@@ -229,7 +229,8 @@ std::size_t whole_number(Fields& fields, const std::string& key, const Range& ra
   const double given = number(*node, range, fields.scope(), fields.complaints());
   const auto whole = static_cast<std::size_t>(given);
   if (static_cast<double>(whole) != given) {
-    fields.complaints().add(node->at, quoted(node->text) + " is no whole number", range.expected);
+    fields.complaints().add(node->at, in_quotes(node->text) + " is no whole number",
+                            range.expected);
   }
   return whole;
 }
@@ -250,7 +251,7 @@ std::vector<std::string> Fields::texts(const std::string& key) {
     if (seen.insert(text).second) {
       all.push_back(text);
     } else {
-      complaints_.add(item.at, quoted(text) + " is listed twice", "it once");
+      complaints_.add(item.at, in_quotes(text) + " is listed twice", "it once");
     }
   }
   return all;
@@ -278,7 +279,7 @@ Named::Named(const Node* node, const Scope& outer, Complaints& complaints, NameR
 void complain_unknown(const std::string& given, Here at, const std::string& kind,
                       const std::vector<std::string>& known, Complaints& complaints) {
   if (complaints.full()) return;
-  complaints.add(at, "there is no " + kind + " " + quoted(given),
+  complaints.add(at, "there is no " + kind + " " + in_quotes(given),
                  known.empty() ? "" : one_of(known), nearest(given, known));
 }
 

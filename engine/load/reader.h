@@ -167,7 +167,7 @@ std::vector<IdType> resolve_list(Fields& fields, const std::string& key, const I
     if (seen.emplace(*id, true).second) {
       found.push_back(*id);
     } else {
-      fields.complaints().add(item.at, quoted(item.text) + " is listed twice", "it once");
+      fields.complaints().add(item.at, in_quotes(item.text) + " is listed twice", "it once");
     }
   }
   return found;

@@ -70,7 +70,7 @@ std::vector<double> RulesReader::read_false_alarm(const Node* node, const Scope&
         resolve(entry->key, entry->at, symptoms, "symptom in the first sense called", complaints_);
     if (!severity) continue;
     if (*severity == 0) {
-      complaints_.add(entry->at, quoted(entry->key) + " is no alarm: it means nothing wrong",
+      complaints_.add(entry->at, in_quotes(entry->key) + " is no alarm: it means nothing wrong",
                       "worse symptoms only; the rest is this one");
     } else {
       chances[*severity] = chance;

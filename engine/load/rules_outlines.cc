@@ -5,11 +5,11 @@
 namespace whichlink::load {
 namespace {
 
-constexpr std::size_t kMostPlaces = 20;
+constexpr std::size_t kMostOutlinePlaces = 20;
 constexpr std::size_t kMostKinds = 60;
 constexpr std::size_t kMostChoices = 6;
 constexpr std::size_t kMostWays = 9;
-constexpr std::size_t kMostRoutes = 60;
+constexpr std::size_t kMostOutlineRoutes = 60;
 constexpr std::size_t kMostSteps = 60;
 /// Of one outline's choices: each is followed once.
 constexpr std::size_t kMostTogether = 200;
@@ -73,7 +73,7 @@ void RulesReader::read_outlines(Fields& top) {
 
 void RulesReader::read_outline_places(Fields& fields, Outlines& outlines) {
   if (const Node* node = fields.need("places", "at least one place")) {
-    const Named named(node, fields.scope(), complaints_, NameRule::any, kMostPlaces);
+    const Named named(node, fields.scope(), complaints_, NameRule::any, kMostOutlinePlaces);
     if (named.entries().empty()) complaints_.add(node->at, "no places", "at least one");
     std::vector<std::string> names;
     for (const Entry* entry : named.entries()) {
@@ -82,7 +82,7 @@ void RulesReader::read_outline_places(Fields& fields, Outlines& outlines) {
       outlines.places.push_back({entry->key, one.text("words"), name_in(one, "name")});
       const std::string& given = outlines.places.back().name;
       if (std::find(names.begin(), names.end(), given) != names.end()) {
-        complaints_.add(entry->at, "two places are called " + quoted(given), "a name for each");
+        complaints_.add(entry->at, "two places are called " + in_quotes(given), "a name for each");
       }
       names.push_back(given);
     }
@@ -141,7 +141,7 @@ void RulesReader::read_outline_part(const Entry& entry, const Scope& scope, std:
       if (!spot || spot->lane) {
         complaints_.add(
             piece->at,
-            quoted(rules_.part_kinds[*kind].name) + " has no piece " + quoted(piece->key),
+            in_quotes(rules_.part_kinds[*kind].name) + " has no piece " + in_quotes(piece->key),
             "one of its pieces");
       }
       part.piece_places[piece->key] = *there;
@@ -150,7 +150,7 @@ void RulesReader::read_outline_part(const Entry& entry, const Scope& scope, std:
     kind = resolve(entry.value, kinds_, "kind of part", complaints_);
   }
   if (outline_parts_.find(part.name)) {
-    complaints_.add(entry.at, "the part " + quoted(part.name) + " is there already",
+    complaints_.add(entry.at, "the part " + in_quotes(part.name) + " is there already",
                     "a name of its own");
     return;
   }
@@ -181,7 +181,7 @@ void RulesReader::read_outline(const Entry& entry, const Scope& scope, Outlines&
   }
   step_places_.clear();
   if (const Node* routes = fields.need("routes", "at least one route")) {
-    const Named named(routes, fields.scope(), complaints_, NameRule::any, kMostRoutes);
+    const Named named(routes, fields.scope(), complaints_, NameRule::any, kMostOutlineRoutes);
     if (named.entries().empty()) complaints_.add(routes->at, "no routes", "at least one");
     for (const Entry* route : named.entries()) {
       read_outline_route(*route, named.scope(), outline, outlines);
@@ -192,7 +192,8 @@ void RulesReader::read_outline(const Entry& entry, const Scope& scope, Outlines&
           std::find_if(outline.routes.begin(), outline.routes.end(),
                        [&](const faults::OutlineRoute& one) { return one.name == route.pair; });
       if (other != outline.routes.end() && other->pair == route.name && &*other != &route) continue;
-      complaints_.add(routes->at, quoted(route.pair) + " is no partner of " + quoted(route.name),
+      complaints_.add(routes->at,
+                      in_quotes(route.pair) + " is no partner of " + in_quotes(route.name),
                       "another route of the same kind that says `pair: " + route.name + "`");
     }
   }
@@ -226,7 +227,7 @@ void RulesReader::read_outline_choice(const Entry& entry, const Scope& scope, Ou
       for (const OutlineChoice& earlier : outline.choices) {
         for (const faults::OutlineWay& other : earlier.ways) {
           if (other.name != way->key) continue;
-          complaints_.add(way->at, "the way " + quoted(way->key) + " is there already",
+          complaints_.add(way->at, "the way " + in_quotes(way->key) + " is there already",
                           "a name of its own among all choices of this kind");
         }
       }
@@ -244,7 +245,7 @@ void RulesReader::read_outline_route(const Entry& entry, const Scope& scope, Out
   route.name = entry.key;
   if (std::find(outline_routes_.begin(), outline_routes_.end(), route.name) !=
       outline_routes_.end()) {
-    complaints_.add(entry.at, "the route " + quoted(route.name) + " is there already",
+    complaints_.add(entry.at, "the route " + in_quotes(route.name) + " is there already",
                     "a name of its own");
   }
   outline_routes_.push_back(route.name);
@@ -254,7 +255,7 @@ void RulesReader::read_outline_route(const Entry& entry, const Scope& scope, Out
   }
   route.side = fields.text_or_empty("side");
   if (!route.side.empty() && route.side != "left" && route.side != "right") {
-    complaints_.add(entry.at, quoted(route.side) + " is no side", "left or right");
+    complaints_.add(entry.at, in_quotes(route.side) + " is no side", "left or right");
   }
   route.pair = fields.text_or_empty("pair");
   std::vector<Here> at;
@@ -312,7 +313,7 @@ OutlineStep RulesReader::read_outline_step(const Node& item, bool first, const S
     const auto spot = kind.find(end);
     const bool one_lane = spot && (spot->lane || kind.pieces[spot->piece].lanes.size() <= 1);
     if (one_lane) continue;
-    complaints_.add(item.at, quoted(kind.name) + " has no single way at " + quoted(end),
+    complaints_.add(item.at, in_quotes(kind.name) + " has no single way at " + in_quotes(end),
                     "`in` and `out`: a piece, or a lane of it");
     break;
   }
@@ -376,8 +377,8 @@ void RulesReader::check_outline_joint(const OutlineStep& before, const OutlineSt
   const faults::ElementClass& b = class_at(step, step.in, outlines);
   const bool plug_and_jack = (a.role == Role::plug && b.role == Role::jack) ||
                              (a.role == Role::jack && b.role == Role::plug);
-  const std::string between =
-      quoted(outlines.parts[before.part].name) + " and " + quoted(outlines.parts[step.part].name);
+  const std::string between = in_quotes(outlines.parts[before.part].name) + " and " +
+                              in_quotes(outlines.parts[step.part].name);
   if (step.joint == JointKind::plugged && (!plug_and_jack || a.connector != b.connector)) {
     complaints_.add(at, between + " cannot be plugged together", "a plug and a jack that it fits");
   }

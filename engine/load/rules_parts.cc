@@ -30,7 +30,7 @@ std::optional<PieceLane> read_piece_lane(const Node& node, const std::vector<Pie
   const std::string lane = text.substr(stop + 1);
   const auto found = std::find(lanes.begin(), lanes.end(), lane);
   if (found == lanes.end()) {
-    complaints.add(node.at, quoted(text.substr(0, stop)) + " has no lane " + quoted(lane),
+    complaints.add(node.at, in_quotes(text.substr(0, stop)) + " has no lane " + in_quotes(lane),
                    lanes.empty() ? "the piece alone" : one_of(lanes), nearest(lane, lanes));
     return std::nullopt;
   }
@@ -106,7 +106,7 @@ Piece RulesReader::read_piece(const Entry& entry, const Scope& scope) {
         break;
       }
       if (std::find(lanes.begin(), lanes.end(), lane) != lanes.end()) {
-        complaints_.add(item.at, "the lane " + quoted(lane) + " is listed twice", "it once");
+        complaints_.add(item.at, "the lane " + in_quotes(lane) + " is listed twice", "it once");
       } else if (!lane.empty()) {
         piece.lanes.push_back(lane);
       }

@@ -17,9 +17,9 @@ std::string read_key(Fields& fields, Complaints& complaints) {
   std::string key = sentence(*node, complaints);
   if (key.empty()) return "";
   if (count_code_points(key) != 1 || key == " ") {
-    complaints.add(node->at, quoted(key) + " is no key", "one character");
+    complaints.add(node->at, in_quotes(key) + " is no key", "one character");
   } else if (kPromptKeys.find(key) != std::string_view::npos) {
-    complaints.add(node->at, "the key " + quoted(key) + " is taken by the prompt itself",
+    complaints.add(node->at, "the key " + in_quotes(key) + " is taken by the prompt itself",
                    "a character other than " + std::string(kPromptKeys));
   }
   return key;
@@ -100,7 +100,7 @@ void RulesReader::read_symptoms(Fields& fields, faults::Sense& sense, Symptoms& 
     Fields one(&entry->value, entry->at, named.scope(), complaints_);
     faults::Symptom symptom{entry->key, one.text("words"), read_key(one, complaints_), {}};
     if (symptom.name == "not sure" || symptom.name == "cannot do") {
-      complaints_.add(entry->at, quoted(symptom.name) + " is an answer of its own",
+      complaints_.add(entry->at, in_quotes(symptom.name) + " is an answer of its own",
                       "another name for a symptom");
     }
     symptom.drop_db = read_drop(one, drop_before, complaints_);
@@ -120,7 +120,8 @@ void RulesReader::read_elsewhere(Fields& fields, faults::Sense& sense, const Sym
     if (const Node* named = one.need("name", "a name")) {
       symptom.name = name(*named, NameRule::any, complaints_);
       if (index.find(symptom.name)) {
-        complaints_.add(named->at, quoted(symptom.name) + " is a symptom already", "another name");
+        complaints_.add(named->at, in_quotes(symptom.name) + " is a symptom already",
+                        "another name");
       }
     }
     symptom.words = one.text("words");
@@ -140,7 +141,7 @@ void RulesReader::check_keys(const Node* symptoms, const Node* elsewhere) {
   std::set<std::string> seen;
   for (const Node* key : keys) {
     if (key == nullptr || seen.insert(key->text).second) continue;
-    complaints_.add(key->at, "the key " + quoted(key->text) + " answers another symptom already",
+    complaints_.add(key->at, "the key " + in_quotes(key->text) + " answers another symptom already",
                     "a key of its own");
   }
 }

@@ -1,12 +1,10 @@
 #include "load/rules_reader.h"
+#include "load/stores_ranges.h"
 
 namespace whichlink::load {
 namespace {
 
-constexpr Range kLeadDays{0, 3'660, "days above 0, at most 3660", true};
-constexpr Range kWaitDays{0, 3'660, "days, from 0 to 3660"};
 constexpr Range kShareOfPrice{0, 10, "a share of the price a year, above 0 and at most 10", true};
-constexpr Range kService{.5, .9999, "a chance from .5 to .9999"};
 
 }  // namespace
 

@@ -2,15 +2,13 @@
 
 #include "load/load.h"
 #include "load/reader.h"
+#include "load/stores_ranges.h"
 
 namespace whichlink::load {
 namespace {
 
 constexpr Range kPrice{0, 1e9, "a price, from 0 to 1000000000"};
 constexpr Range kMoneyPerMinute{0, 1e6, "money above 0, at most 1000000", true};
-constexpr Range kLeadDays{0, 3'660, "days above 0, at most 3660", true};
-constexpr Range kWaitDays{0, 3'660, "days, from 0 to 3660"};
-constexpr Range kService{.5, .9999, "a chance from .5 to .9999"};
 constexpr Range kCount{0, 1'000'000, "a whole number from 0 to 1000000"};
 constexpr Range kRooms{1, 100'000, "a whole number from 1 to 100000"};
 constexpr std::size_t kMostSites = 2'000;

@@ -3,12 +3,11 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/moment.h"
 #include "moves/standing.h"
 
 namespace whichlink::moves {
 namespace {
-
-constexpr double kDaysPerYear = 365.25;
 
 std::vector<bool> ends_of(const Installation& installation) {
   const chain::Chain& chain = installation.chain;

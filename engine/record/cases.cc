@@ -5,13 +5,11 @@
 namespace whichlink::record {
 namespace {
 
-using Statement = SQLite::Statement;
-
 guide::Report report_from(const SQLite::Column& heard, const SQLite::Column& drop_db) {
   return {heard.getString(), number_of(drop_db)};
 }
 
-constexpr const char* kHead =
+constexpr const char* kCaseHead =
     "SELECT isolation.id, name, model, route, complaint, complaint_drop_db, opened, ended, ending, "
     "minutes, likeliest_cause, (SELECT count(*) FROM answer WHERE answer.isolation = isolation.id "
     "AND taken_back IS NULL), days_since_pass FROM isolation JOIN installation "
@@ -232,7 +230,7 @@ Result<std::optional<Number>> Record::last_ended_case(const std::string& install
 
 Result<std::vector<CaseHead>> Record::cases(const Filter& filter) const {
   return file_->read<std::vector<CaseHead>>([&]() -> Result<std::vector<CaseHead>> {
-    std::string sql = kHead;
+    std::string sql = kCaseHead;
     std::vector<std::string> values;
     const auto where = [&](const std::string& condition, const std::string& value) {
       if (value.empty()) return;
@@ -266,7 +264,7 @@ Result<std::vector<CaseHead>> Record::cases(const Filter& filter) const {
 Result<CaseStory> Record::story_of(Number one) const {
   return file_->read<CaseStory>([&]() -> Result<CaseStory> {
     CaseStory story;
-    Statement head = file_->ask((std::string(kHead) + "WHERE isolation.id = ?").c_str());
+    Statement head = file_->ask((std::string(kCaseHead) + "WHERE isolation.id = ?").c_str());
     head.bind(1, one);
     if (!head.executeStep()) {
       return tl::unexpected(Problems{file_->problem("has no case " + std::to_string(one),

@@ -4,16 +4,14 @@
 namespace whichlink::record {
 namespace {
 
-using Statement = SQLite::Statement;
-
-constexpr const char* kHead =
+constexpr const char* kCheckHead =
     "SELECT round.id, name, list, listener, model, trip_db, opened, ended, (SELECT count(*) FROM "
     "round_route WHERE "
     "round = round.id AND result = 'passed'), (SELECT count(*) FROM round_route WHERE round = "
     "round.id AND result = 'failed') FROM round JOIN installation ON installation.id = "
     "round.installation ";
 
-CheckHead head_from(Statement& row) {
+CheckHead check_head_from(Statement& row) {
   CheckHead head;
   head.number = row.getColumn(0).getInt64();
   head.installation = row.getColumn(1).getString();
@@ -114,13 +112,13 @@ Result<std::optional<Number>> Record::last_open_check(const std::string& install
 Result<CheckStory> Record::check_story_of(Number one) const {
   return file_->read<CheckStory>([&]() -> Result<CheckStory> {
     CheckStory story;
-    Statement head = file_->ask((std::string(kHead) + "WHERE round.id = ?").c_str());
+    Statement head = file_->ask((std::string(kCheckHead) + "WHERE round.id = ?").c_str());
     head.bind(1, one);
     if (!head.executeStep()) {
       return tl::unexpected(Problems{file_->problem("has no check " + std::to_string(one),
                                                     "a number that whichlink log lists")});
     }
-    story.head = head_from(head);
+    story.head = check_head_from(head);
     Statement answers = file_->ask(
         "SELECT kind, step, answer, extra, first, second, at FROM round_answer WHERE round = ? AND "
         "NOT taken_back ORDER BY id");
@@ -144,7 +142,7 @@ Result<CheckStory> Record::check_story_of(Number one) const {
 
 Result<std::vector<CheckHead>> Record::checks(const Filter& filter) const {
   return file_->read<std::vector<CheckHead>>([&]() -> Result<std::vector<CheckHead>> {
-    std::string sql = std::string(kHead) + "WHERE 1 ";
+    std::string sql = std::string(kCheckHead) + "WHERE 1 ";
     std::vector<std::string> values;
     const auto where = [&](const char* condition, const std::string& value) {
       if (value.empty()) return;
@@ -162,7 +160,7 @@ Result<std::vector<CheckHead>> Record::checks(const Filter& filter) const {
       ask.bind(static_cast<int>(index) + 1, values[index]);
     }
     std::vector<CheckHead> heads;
-    while (ask.executeStep()) heads.push_back(head_from(ask));
+    while (ask.executeStep()) heads.push_back(check_head_from(ask));
     return heads;
   });
 }

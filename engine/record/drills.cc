@@ -4,8 +4,6 @@
 namespace whichlink::record {
 namespace {
 
-using Statement = SQLite::Statement;
-
 void bind_count(Statement& statement, int index, std::size_t count) {
   statement.bind(index, static_cast<std::int64_t>(count));
 }

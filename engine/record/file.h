@@ -9,6 +9,8 @@
 
 namespace whichlink::record {
 
+using Statement = SQLite::Statement;
+
 /// The open file. Statements and transactions of the other sources of this room go through `read`
 /// and `write`, which turn what the library throws into one line.
 class Record::File {
@@ -16,7 +18,7 @@ class Record::File {
   File(std::string path, Access access);
 
   [[nodiscard]] SQLite::Database& database() { return database_; }
-  [[nodiscard]] SQLite::Statement ask(const char* sql) { return {database_, sql}; }
+  [[nodiscard]] Statement ask(const char* sql) { return {database_, sql}; }
 
   /// The id of an installation; nothing if the record knows it not.
   [[nodiscard]] std::optional<Number> installation(const std::string& name);
@@ -68,8 +70,7 @@ class Record::File {
   return column.isNull() ? std::nullopt : std::optional(column.getDouble());
 }
 
-inline void bind_number(SQLite::Statement& statement, int index,
-                        const std::optional<double>& number) {
+inline void bind_number(Statement& statement, int index, const std::optional<double>& number) {
   if (number) {
     statement.bind(index, *number);
   } else {

@@ -96,14 +96,14 @@ Record::File::File(std::string path, Access access)
 }
 
 std::optional<Number> Record::File::installation(const std::string& name) {
-  SQLite::Statement known = ask("SELECT id FROM installation WHERE name = ?");
+  Statement known = ask("SELECT id FROM installation WHERE name = ?");
   known.bind(1, name);
   if (!known.executeStep()) return std::nullopt;
   return known.getColumn(0).getInt64();
 }
 
 Number Record::File::known_installation(const std::string& name, const std::string& at) {
-  SQLite::Statement add =
+  Statement add =
       ask("INSERT INTO installation (name, watched_from) VALUES (?, ?) ON CONFLICT (name) DO "
           "UPDATE SET watched_from = excluded.watched_from "
           "WHERE excluded.watched_from < watched_from");
@@ -137,7 +137,7 @@ Result<Record> Record::open(const std::string& path, Access access) {
 
 Result<std::optional<std::string>> Record::watched_from(const std::string& installation) const {
   return file_->read<std::optional<std::string>>([&]() -> Result<std::optional<std::string>> {
-    SQLite::Statement ask = file_->ask("SELECT watched_from FROM installation WHERE name = ?");
+    Statement ask = file_->ask("SELECT watched_from FROM installation WHERE name = ?");
     ask.bind(1, installation);
     if (!ask.executeStep()) return std::optional<std::string>();
     return std::optional(ask.getColumn(0).getString());
@@ -146,7 +146,7 @@ Result<std::optional<std::string>> Record::watched_from(const std::string& insta
 
 Result<std::vector<ModeCount>> Record::mode_counts(const std::string& installation) const {
   return file_->read<std::vector<ModeCount>>([&]() -> Result<std::vector<ModeCount>> {
-    SQLite::Statement ask = file_->ask(
+    Statement ask = file_->ask(
         "SELECT mode, faults, cases FROM mode_count JOIN installation "
         "ON installation.id = mode_count.installation WHERE name = ? ORDER BY mode");
     ask.bind(1, installation);

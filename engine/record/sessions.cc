@@ -3,8 +3,6 @@
 
 namespace whichlink::record {
 
-using Statement = SQLite::Statement;
-
 Result<bool> Record::add_sessions(const std::string& installation,
                                   const std::vector<Session>& sessions, const std::string& at) {
   return file_->write<bool>([&]() -> Result<bool> {

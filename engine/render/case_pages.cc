@@ -11,12 +11,6 @@ namespace {
 constexpr std::size_t kBarColumns = 20;
 constexpr std::size_t kNameColumns = 36;
 constexpr std::size_t kSuspectsShown = 5;
-const std::string kLabelBlank = "          ";
-
-std::string labelled(const std::string& label, const std::string& text, const Style& style) {
-  std::string body = wrapped(text, kLabelBlank, style.width);
-  return bold(padded("  " + label, kLabelBlank.size()), style) + body.substr(kLabelBlank.size());
-}
 
 std::string chain_with_bars(const guide::Case& one, const Style& style) {
   const chain::Chain& chain = one.setting().chain();

@@ -11,11 +11,8 @@ using routine::Verdict;
 
 namespace {
 
-Json report_json(const guide::Report& report) {
-  if (report.heard.empty()) return nullptr;
-  Json json = {{"heard", report.heard}};
-  if (report.drop_db) json["drop_db"] = *report.drop_db;
-  return json;
+Json report_if_any(const guide::Report& report) {
+  return report.heard.empty() ? Json(nullptr) : report_json(report);
 }
 
 const char* kind_name(Kind kind) {
@@ -88,7 +85,7 @@ Json check_json(const routine::Round& round) {
     routes.push_back(
         {{"route", route.route},
          {"verdict", verdict_name(route.verdict)},
-         {"report", report_json(route.report)},
+         {"report", report_if_any(route.report)},
          {"when", when_json(route.when)},
          {"stressed", route.stressed},
          {"not_done", route.not_done},

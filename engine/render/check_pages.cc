@@ -16,17 +16,10 @@ using routine::Kind;
 using routine::Step;
 using routine::Verdict;
 
-const std::string kBlank = "          ";
-
 std::string in_one(const std::vector<std::string>& sentences) {
   std::string text;
   for (const std::string& one : sentences) text += (text.empty() ? "" : " ") + one;
   return text;
-}
-
-std::string labelled(const std::string& label, const std::string& text, const Style& style) {
-  const std::string body = wrapped(text, kBlank, style.width);
-  return bold(padded("  " + label, kBlank.size()), style) + body.substr(kBlank.size());
 }
 
 std::string capital(std::string text) {

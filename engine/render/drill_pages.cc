@@ -11,14 +11,6 @@
 namespace whichlink::render {
 namespace {
 
-constexpr std::size_t kLabelColumns = 10;
-
-std::string labelled(const std::string& label, const std::string& text, const Style& style) {
-  const std::string blank(kLabelColumns, ' ');
-  return bold(padded("  " + label, kLabelColumns), style) +
-         wrapped(text, blank, style.width).substr(kLabelColumns);
-}
-
 const faults::Signal& signal_of(const drill::Drill& drill) {
   const moves::Setting& setting = drill.isolation().setting();
   return setting.rules().signals[setting.chain().routes[drill.isolation().standing().route].signal];

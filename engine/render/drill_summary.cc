@@ -10,7 +10,7 @@ namespace whichlink::render {
 namespace {
 
 // A loss below this is not worth a word, minutes.
-constexpr double kWorthAWord = .05;
+constexpr double kMinutesWorthAWord = .05;
 
 std::string came_to(const drill::Drill& drill, const drill::Score& score) {
   if (drill.stage() == drill::Stage::under_way) return "Put aside.";
@@ -29,9 +29,9 @@ std::string turn_lines(const drill::Drill& drill, const Style& style) {
   for (const drill::Turn& turn : drill.turns()) {
     std::string what = turn.words;
     if (turn.chosen.move) what += ": " + report_text(turn.report);
-    const std::string lost = turn.lost < kWorthAWord ? "-" : minutes(turn.lost);
+    const std::string lost = turn.lost < kMinutesWorthAWord ? "-" : minutes(turn.lost);
     out += fmt::format("  {:>2}  {}{}\n", ++number, padded(lost, kLost), cut(what, column, style));
-    if (turn.lost >= kWorthAWord) {
+    if (turn.lost >= kMinutesWorthAWord) {
       out += wrapped("better: " + turn.advised_words, std::string(6 + kLost + 2, ' '), style.width);
     }
   }
@@ -41,7 +41,7 @@ std::string turn_lines(const drill::Drill& drill, const Style& style) {
 std::vector<std::pair<double, drill::Habit>> losses(const drill::Score& score) {
   std::vector<std::pair<double, drill::Habit>> all;
   for (std::size_t index = 0; index < score.by_habit.size(); ++index) {
-    if (score.by_habit[index] < kWorthAWord) continue;
+    if (score.by_habit[index] < kMinutesWorthAWord) continue;
     all.emplace_back(score.by_habit[index], static_cast<drill::Habit>(index));
   }
   std::stable_sort(all.begin(), all.end(),

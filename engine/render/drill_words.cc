@@ -10,12 +10,12 @@ namespace whichlink::render {
 namespace {
 
 // From which chance on a place is worth a word, and what counts as a change (judged).
-constexpr double kWorthAWord = .03;
+constexpr double kChanceWorthAWord = .03;
 constexpr double kClear = .01;
 constexpr double kFell = .6;
 constexpr double kRose = 1.25;
 constexpr double kAlike = .15;
-constexpr std::size_t kMostNamed = 6;
+constexpr std::size_t kMostHinted = 6;
 
 /// Why an answer tells what it tells, by the kind of move.
 struct Because {
@@ -116,9 +116,9 @@ struct Asking {
 };
 
 std::string named(const std::vector<std::string>& names) {
-  if (names.size() <= kMostNamed) return listed(names);
-  std::vector<std::string> first(names.begin(), names.begin() + kMostNamed);
-  return fmt::format("{} and {} more", fmt::join(first, ", "), names.size() - kMostNamed);
+  if (names.size() <= kMostHinted) return listed(names);
+  std::vector<std::string> first(names.begin(), names.begin() + kMostHinted);
+  return fmt::format("{} and {} more", fmt::join(first, ", "), names.size() - kMostHinted);
 }
 
 /// Groups by what happened to them.
@@ -133,17 +133,17 @@ Sorted sorted_by_shift(const std::vector<drill::Shift>& shifts) {
   const double leading =
       leads == shifts.end() || leads->before <= 0 ? 0 : leads->after / leads->before;
   for (const drill::Shift& one : shifts) {
-    if (one.before >= kWorthAWord && one.after < kClear) {
+    if (one.before >= kChanceWorthAWord && one.after < kClear) {
       by.clear.push_back(one.group);
-    } else if (one.before >= kWorthAWord && one.after < kFell * one.before) {
+    } else if (one.before >= kChanceWorthAWord && one.after < kFell * one.before) {
       by.less.push_back(one.group);
-    } else if (one.after >= kWorthAWord && one.after > kRose * one.before) {
+    } else if (one.after >= kChanceWorthAWord && one.after > kRose * one.before) {
       by.more.push_back(one.group);
-    } else if (one.after >= kWorthAWord) {
+    } else if (one.after >= kChanceWorthAWord) {
       by.nothing.push_back(one.group);
     }
     const double ratio = one.before > 0 ? one.after / one.before : 0;
-    if (one.after >= kWorthAWord && std::abs(ratio - leading) <= kAlike * leading) {
+    if (one.after >= kChanceWorthAWord && std::abs(ratio - leading) <= kAlike * leading) {
       by.alike.push_back(one.group);
     }
   }
@@ -210,7 +210,7 @@ std::string split_words(const drill::Drill& drill) {
   for (const drill::Group& group : drill::groups_of(one)) {
     if (group.plugs) continue;
     const double now = one.belief().any_now(group.mask);
-    if (now < kWorthAWord) continue;
+    if (now < kChanceWorthAWord) continue;
     double if_well = 1;
     for (std::size_t fault = 0; fault < group.mask.size(); ++fault) {
       if (group.mask[fault]) if_well *= 1 - candidate->prediction.front().present[fault];

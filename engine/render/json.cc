@@ -4,13 +4,14 @@
 #include "render/pages.h"
 
 namespace whichlink::render {
-namespace {
 
 Json report_json(const guide::Report& report) {
   Json json = {{"heard", report.heard}};
   if (report.drop_db) json["drop_db"] = *report.drop_db;
   return json;
 }
+
+namespace {
 
 Json move_json(const moves::Setting& setting, const moves::Standing& standing,
                const moves::Move& move) {

@@ -13,6 +13,8 @@ namespace whichlink::render {
 using Json = nlohmann::ordered_json;
 
 [[nodiscard]] Json survey_json(const moves::Setting& setting, const guide::Survey& survey);
+/// What was heard, and the drop where it was said.
+[[nodiscard]] Json report_json(const guide::Report& report);
 /// Posterior, bound and candidate moves of a case as it stands.
 [[nodiscard]] Json rank_json(const guide::Case& one, const guide::Advice& advice,
                              const plan::Picture& picture);

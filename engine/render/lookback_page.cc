@@ -8,7 +8,7 @@ namespace {
 
 constexpr double kEarly = .05;
 constexpr double kLate = .95;
-constexpr double kWorthTelling = .01;
+constexpr double kWorthNaming = .01;
 constexpr std::size_t kMostSuspects = 5;
 
 std::string per_year_text(double rate) {
@@ -46,7 +46,7 @@ std::string lookback_page(const LookBackTitle& title, const history::LookBack& b
   out += heading("What was wrong, and since when", style);
   std::size_t told = 0;
   for (const history::SuspectSince& one : back.suspects) {
-    if (one.share < kWorthTelling || ++told > kMostSuspects) break;
+    if (one.share < kWorthNaming || ++told > kMostSuspects) break;
     std::string words =
         fmt::format("{}: began about {} (5 to 95 %: {} to {}); {} a year", one.words,
                     day_text(one.onset.quantile(.5)), day_text(one.onset.quantile(kEarly)),
@@ -57,7 +57,7 @@ std::string lookback_page(const LookBackTitle& title, const history::LookBack& b
     }
     out += wrapped(words, fmt::format("  {:>9}  ", percent(one.share)), style.width);
   }
-  if (back.not_traced >= kWorthTelling) {
+  if (back.not_traced >= kWorthNaming) {
     out += wrapped("of causes that lie on no one part, such as crossed plugs, are not looked into",
                    fmt::format("  {:>9}  ", percent(back.not_traced)), style.width);
   }
@@ -74,7 +74,7 @@ std::string lookback_page(const LookBackTitle& title, const history::LookBack& b
       "", style.width);
   out += "\n" + dim("  chance             day         session             routes", style) + "\n";
   for (const history::DoubtfulSession& one : back.sessions) {
-    if (one.chance < kWorthTelling) break;
+    if (one.chance < kWorthNaming) break;
     const std::string mark = one.chance >= title.recall ? "recall" : "";
     const std::string line = fmt::format("  {:>9}  ", percent(one.chance)) + padded(mark, 8) +
                              padded(one.session.day, 12) + padded(one.session.code, 20) +

@@ -19,7 +19,7 @@ std::string points(double share_kept) {
 }
 
 // What a habit that a record names stands for; a record may know one that we do not.
-std::string words_of(const std::string& habit) {
+std::string habit_words(const std::string& habit) {
   const auto known = drill::habit_of(habit);
   return known ? drill::words_of(*known) : habit;
 }
@@ -31,7 +31,7 @@ std::string habits_block(const history::Losses& losses, std::size_t most, const 
     if (shown++ == most) break;
     const double share = losses.lost > 0 ? loss.minutes / losses.lost : 0;
     out +=
-        wrapped(fmt::format("{} ({})", words_of(loss.habit), loss.habit),
+        wrapped(fmt::format("{} ({})", habit_words(loss.habit), loss.habit),
                 "  " + padded(minutes(loss.minutes), 9) + padded(percent(share), 7), style.width);
   }
   return out;
@@ -217,13 +217,11 @@ Json class_json(const history::ClassView& view) {
   return {{"trainees", trainees}, {"lessons", lessons}};
 }
 
-namespace {
-
-constexpr double kLeft = 70, kTop = 70, kSide = 320, kDot = 4;
-
-}  // namespace
-
 std::string calibration_plot(const std::string& whose, const drill::Calibration& calibration) {
+  constexpr double kLeft = 70;
+  constexpr double kTop = 70;
+  constexpr double kSide = 320;
+  constexpr double kDot = 4;
   const auto x = [](double share) { return kLeft + share * kSide; };
   const auto y = [](double share) { return kTop + (1 - share) * kSide; };
   std::string svg =

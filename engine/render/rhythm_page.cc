@@ -103,15 +103,10 @@ Json rhythm_json(const RhythmTitle& title, const history::Rhythm& rhythm) {
 
 namespace {
 
-constexpr double kLeft = 80;
-constexpr double kTop = 80;
-constexpr double kWidth = 560;
-constexpr double kHeight = 300;
-
 /// Hours a year over the days from check to check, the days on a scale of ratios.
-class Plot {
+class IntervalPlot {
  public:
-  Plot(const RhythmTitle& title, const history::Rhythm& rhythm)
+  IntervalPlot(const RhythmTitle& title, const history::Rhythm& rhythm)
       : title_(title), rhythm_(rhythm), longest_(std::max(2.0, rhythm.curve.back().days)) {
     for (const history::RhythmCost& one : rhythm.curve) {
       largest_ = std::max(largest_, hours(one.minutes()) * 1.05);
@@ -135,6 +130,8 @@ class Plot {
   }
 
  private:
+  static constexpr double kLeft = 80, kTop = 80, kWidth = 560, kHeight = 300;
+
   [[nodiscard]] static double hours(double minutes) { return minutes / kMinutesPerHour; }
   [[nodiscard]] double x(double days) const {
     return kLeft + std::log(std::max(days, 1.0)) / std::log(longest_) * kWidth;
@@ -196,7 +193,7 @@ class Plot {
 }  // namespace
 
 std::string rhythm_plot(const RhythmTitle& title, const history::Rhythm& rhythm) {
-  return Plot(title, rhythm).draw();
+  return IntervalPlot(title, rhythm).draw();
 }
 
 }  // namespace whichlink::render

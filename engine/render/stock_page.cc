@@ -17,7 +17,7 @@ std::string money_text(double money, const std::string& unit) {
 
 namespace {
 
-constexpr std::size_t kNameColumns = 26;
+constexpr std::size_t kPartColumns = 26;
 
 std::string sessions_text(double sessions) {
   return sessions < .05 ? "under 0.1" : fmt::format("{:.1f}", sessions);
@@ -83,7 +83,7 @@ std::string stock_basis(const StockTitle& title, const stock::Answer& answer) {
 namespace {
 
 std::string table_head(const Style& style) {
-  const std::string blank(kNameColumns + 2, ' ');
+  const std::string blank(kPartColumns + 2, ' ');
   return dim(blank + " asked for comes in         have    on order   runs\n" + blank +
                  "    a year     days  hold hand order   now    out",
              style) +
@@ -92,7 +92,7 @@ std::string table_head(const Style& style) {
 
 std::string row(const stock::Line& line, const Style& style) {
   std::string out =
-      bold("  " + padded(cut(line.name, kNameColumns, style), kNameColumns), style) +
+      bold("  " + padded(cut(line.name, kPartColumns, style), kPartColumns), style) +
       fmt::format("{:>10}{:>9.0f}{:>6}{:>5}{:>6}{:>6}{:>7}\n", times_a_year(line.per_year),
                   line.lead_days, line.hold, line.on_hand, line.on_order, line.order,
                   line.per_year > 0 ? percent(line.held.chance_out) : "-");

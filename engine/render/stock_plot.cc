@@ -8,16 +8,10 @@
 namespace whichlink::render {
 namespace {
 
-constexpr double kLeft = 70;
-constexpr double kTop = 80;
-constexpr double kWidth = 560;
-constexpr double kHeight = 300;
-constexpr std::size_t kMostNamed = 12;
-
 /// Days lost a year over money, a step for each part bought, the first of them named.
-class Plot {
+class SparesPlot {
  public:
-  Plot(const StockTitle& title, const stock::Curve& curve, const stock::Answer& answer)
+  SparesPlot(const StockTitle& title, const stock::Curve& curve, const stock::Answer& answer)
       : title_(title), curve_(curve), answer_(answer) {
     most_money_ = curve.steps.empty() ? 1 : std::max(1e-9, curve.steps.back().money);
     // Where next to nothing is left to save, the picture ends.
@@ -40,6 +34,9 @@ class Plot {
   }
 
  private:
+  static constexpr double kLeft = 70, kTop = 80, kWidth = 560, kHeight = 300;
+  static constexpr std::size_t kMostNamed = 12;
+
   [[nodiscard]] double x(double money) const { return kLeft + kWidth * money / most_money_; }
   [[nodiscard]] double y(double lost) const { return kTop + kHeight * (1 - lost / most_lost_); }
   [[nodiscard]] std::vector<upkeep::Step> shown() const {
@@ -125,7 +122,7 @@ class Plot {
 }  // namespace
 
 std::string stock_plot(const StockTitle& title, const stock::Answer& answer) {
-  return Plot(title, *answer.curve, answer).draw();
+  return SparesPlot(title, *answer.curve, answer).draw();
 }
 
 }  // namespace whichlink::render

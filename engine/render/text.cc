@@ -60,6 +60,11 @@ std::string wrapped(const std::string& text, const std::string& first, std::size
   return out + "\n";
 }
 
+std::string labelled(const std::string& label, const std::string& text, const Style& style) {
+  const std::string body = wrapped(text, std::string(kLabelColumns, ' '), style.width);
+  return bold(padded("  " + label, kLabelColumns), style) + body.substr(kLabelColumns);
+}
+
 std::string cut(const std::string& text, std::size_t width, const Style& style) {
   if (columns(text) <= width) return text;
   const std::string dots =

@@ -19,6 +19,11 @@ struct Style {
 /// blanks before the others. A word longer than a line stands alone.
 [[nodiscard]] std::string wrapped(const std::string& text, const std::string& first,
                                   std::size_t width);
+/// A step of a page: its label in bold, then the text, broken into lines beside it.
+[[nodiscard]] std::string labelled(const std::string& label, const std::string& text,
+                                   const Style& style);
+/// Columns that the label of a step takes.
+inline constexpr std::size_t kLabelColumns = 10;
 /// Cut to so many columns, with an ellipsis where something is lost.
 [[nodiscard]] std::string cut(const std::string& text, std::size_t width, const Style& style);
 /// Filled up with blanks.

@@ -29,7 +29,7 @@ Json estimate_json(const trial::Estimate& one) {
   return {{"value", one.value}, {"low", one.low}, {"high", one.high}};
 }
 
-std::string words_of(const std::string& policy) {
+std::string policy_words(const std::string& policy) {
   for (const trial::PolicyKind& kind : trial::policy_kinds()) {
     if (kind.name == policy) return kind.words;
   }
@@ -60,7 +60,7 @@ std::string trial_page(const TrialTitle& title, const trial::Outcome& outcome, c
   }
   out += "\n";
   for (const trial::Score& one : outcome.scores) {
-    out += wrapped(words_of(one.policy), "  " + padded(one.policy, 16), style.width);
+    out += wrapped(policy_words(one.policy), "  " + padded(one.policy, 16), style.width);
   }
   out += wrapped(
       "Intervals hold 95 %. Priced minutes count parts, a call for service, and a fault "
@@ -94,13 +94,12 @@ Json trial_json(const TrialTitle& title, const trial::Outcome& outcome) {
   return json;
 }
 
-namespace {
-
-constexpr double kLeft = 150, kTop = 70, kRow = 34, kPlotWidth = 520, kBar = 16;
-
-}  // namespace
-
 std::string trial_plot(const TrialTitle& title, const trial::Outcome& outcome) {
+  constexpr double kLeft = 150;
+  constexpr double kTop = 70;
+  constexpr double kRow = 34;
+  constexpr double kPlotWidth = 520;
+  constexpr double kBar = 16;
   double largest = 1;
   for (const trial::Score& one : outcome.scores) largest = std::max(largest, one.mean_priced.high);
   const double step = tick_step(largest);

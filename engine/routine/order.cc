@@ -69,13 +69,13 @@ class Search {
   }
   [[nodiscard]] std::size_t best(std::size_t state, const Stop& at) const {
     // So that a sum that comes out in another order is not taken for a shorter way.
-    constexpr double kRounding = 1e-9;
+    constexpr double kSameSum = 1e-9;
     std::size_t best = 0;
     double least = std::numeric_limits<double>::infinity();
     for (std::size_t kind = 0; kind < kinds_.places.size(); ++kind) {
       if (!has(state, kind)) continue;
       const double cost = cost_of(state, at, kind);
-      if (cost >= least - kRounding) continue;
+      if (cost >= least - kSameSum) continue;
       least = cost;
       best = kind;
     }

@@ -45,7 +45,7 @@ const char* look_of(JointLook joint) {
   return "joint fixed";
 }
 
-const char* words_of(JointLook joint) {
+const char* joint_words(JointLook joint) {
   switch (joint) {
     case JointLook::plugged:
       return "plugged";
@@ -64,7 +64,7 @@ Words joint(JointLook look) {
 Block legend() {
   std::vector<Words> signs;
   for (const JointLook look : {JointLook::fixed, JointLook::plugged, JointLook::switched}) {
-    signs.push_back(joint(look) + words_of(look));
+    signs.push_back(joint(look) + joint_words(look));
   }
   return list(signs, "legend");
 }
@@ -73,7 +73,8 @@ Block part_box(const chain::Chain& chain, const render::PartOnWay& part) {
   Block inside = paragraph(strong(name(chain.parts[part.part].name)));
   for (const std::string& piece : part.pieces) inside += paragraph(name(piece), "piece");
   const Words before =
-      part.first ? Words() : joint(part.before) + spoken(std::string(words_of(part.before)) + ": ");
+      part.first ? Words()
+                 : joint(part.before) + spoken(std::string(joint_words(part.before)) + ": ");
   return (before.empty() ? Block() : paragraph(before)) + box("part", inside);
 }
 

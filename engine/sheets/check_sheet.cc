@@ -15,12 +15,11 @@ namespace whichlink::sheets {
 namespace {
 
 using routine::Kind;
-using routine::Step;
 
 constexpr std::size_t kColumns = 5;  // a week of days, or five weeks
 constexpr std::size_t kNotes = 4;    // lines for what is not as it should be
 
-const std::string kStyle = R"css(.steps{list-style:none;padding:0;counter-reset:step}
+const std::string kCheckStyle = R"css(.steps{list-style:none;padding:0;counter-reset:step}
 .steps>li{border-top:1px solid #000;padding:.2rem 0 .5rem 2.7rem;position:relative;counter-increment:step;margin:0}
 .steps>li::before{content:counter(step);position:absolute;left:0;top:.45rem;min-width:2.1rem;padding:0 .2rem;border:.12rem solid #000;font-weight:bold;text-align:center}
 .steps h3{margin:.4rem 0 .2rem}
@@ -37,13 +36,13 @@ const faults::Rules& rules_of(const routine::Round& round) {
   return round.setting().rules();
 }
 
-Words place_words(const chain::Chain& chain, const Step& step) {
+Words place_words(const chain::Chain& chain, const routine::Step& step) {
   Words to = name(chain.places[step.to].name);
   if (step.from == step.to) return to;
   return "Set it up in the " + name(chain.places[step.from].name) + ", listen in the " + to + ".";
 }
 
-Words stress_words(const moves::Setting& setting, const Step& step) {
+Words stress_words(const moves::Setting& setting, const routine::Step& step) {
   const chain::Chain& chain = setting.chain();
   std::vector<Words> places;
   for (const render::StressedPlace& place : render::stressed_places(setting, step)) {
@@ -58,7 +57,7 @@ Words stress_words(const moves::Setting& setting, const Step& step) {
   return joined(places, " ");
 }
 
-Block step_block(const routine::Round& round, const Step& step) {
+Block step_block(const routine::Round& round, const routine::Step& step) {
   const moves::Setting& setting = round.setting();
   std::vector<std::pair<Words, Words>> lines;
   if (step.item) {
@@ -84,7 +83,7 @@ Block step_block(const routine::Round& round, const Step& step) {
 
 Block steps(const routine::Round& round) {
   std::vector<Block> all;
-  for (const Step& step : round.plan().steps) all.push_back(step_block(round, step));
+  for (const routine::Step& step : round.plan().steps) all.push_back(step_block(round, step));
   return section(2, "Go through these in order", numbered(all, "steps"));
 }
 
@@ -98,7 +97,7 @@ Block grid(const routine::Round& round) {
     marks.rows.back().front() = line;
   }
   std::size_t number = 0;
-  for (const Step& step : round.plan().steps) {
+  for (const routine::Step& step : round.plan().steps) {
     const std::string title = render::step_title(round.setting(), step);
     const std::string what = fmt::format("box to tick: {}", title);
     std::vector<Words> row(kColumns + 1, tick_box(what));
@@ -205,7 +204,7 @@ Result<std::string> check_sheet(const routine::Round& round, const std::string& 
   around.title = "Routine check, " + rules_of(round).routine->lists[round.plan().list].name;
   around.about = round.setting().installation().name;
   around.date = date;
-  around.style = kStyle;
+  around.style = kCheckStyle;
   return page(around, opening(round) + cautions(render::all_cautions(round)) + steps(round) +
                           grid(round) + after_a_cross(round) + *meter);
 }

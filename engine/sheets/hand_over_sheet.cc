@@ -14,12 +14,13 @@ namespace {
 constexpr std::size_t kMostSuspects = 8;
 constexpr double kWorthALine = .005;  // below, it would read as nothing
 
-const std::string kStyle = R"css(.apart{border:.15rem dashed #000;padding:.1rem .9rem;margin:1rem 0}
+const std::string kHandOverStyle =
+    R"css(.apart{border:.15rem dashed #000;padding:.1rem .9rem;margin:1rem 0}
 .chances td{width:9rem}
 @media print{.apart{break-inside:avoid}.people{break-inside:avoid}}
 )css";
 
-std::vector<Words> words_of(const guide::Case& one, const std::vector<std::string>& lines) {
+std::vector<Words> items_of(const guide::Case& one, const std::vector<std::string>& lines) {
   std::vector<Words> words;
   words.reserve(lines.size());
   for (const std::string& line : lines) {
@@ -31,7 +32,7 @@ std::vector<Words> words_of(const guide::Case& one, const std::vector<std::strin
 /// A heading with a list, or nothing.
 Block listed_under(const guide::Case& one, const std::string& title,
                    const std::vector<std::string>& lines) {
-  return lines.empty() ? Block() : section(2, title, list(words_of(one, lines), "two"));
+  return lines.empty() ? Block() : section(2, title, list(items_of(one, lines), "two"));
 }
 
 std::string last_passed(const guide::Case& one) {
@@ -56,7 +57,7 @@ Block complaint(const guide::Case& one, const CaseOnPaper& about, const guide::E
 
 Block not_put_back(const guide::Case& one, const guide::Ending& ending) {
   if (ending.put_back.empty()) return paragraph("Every plug is where it belongs.");
-  return section(2, "Still to be put back", list(words_of(one, ending.put_back)), "apart");
+  return section(2, "Still to be put back", list(items_of(one, ending.put_back)), "apart");
 }
 
 std::string line_of(const guide::Case& one, const guide::Suspect& suspect) {
@@ -144,7 +145,7 @@ std::string hand_over_sheet(const guide::Case& one, const CaseOnPaper& about) {
   around.title = "For the service engineer";
   around.about = one.setting().installation().name;
   around.date = about.date;
-  around.style = kStyle;
+  around.style = kHandOverStyle;
   return page(around,
               complaint(one, about, ending) + not_put_back(one, ending) +
                   (is_over ? causes(one, ending) : suspects(one)) + bring(one) + done(one) +

@@ -9,7 +9,7 @@
 namespace whichlink::sheets {
 namespace {
 
-const std::string kStyle =
+const std::string kNoticeStyle =
     R"css(h1{font-size:clamp(2.6rem,11vw,5.5rem);font-weight:900;text-transform:uppercase;margin:.2em 0}
 .out{list-style:none;padding:.3rem .9rem;border:.7rem solid #000;font-size:clamp(1.7rem,6vw,3.2rem);font-weight:bold;line-height:1.2}
 .out li{margin:.2em 0}
@@ -59,7 +59,7 @@ std::string notice_sheet(const Notice& notice) {
   around.title = "Do not use";
   around.about = notice.installation;
   around.date = notice.date;
-  around.style = kStyle;
+  around.style = kNoticeStyle;
   return page(around, list(routes, "out") + box("large", body));
 }
 

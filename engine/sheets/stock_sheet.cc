@@ -8,7 +8,8 @@
 namespace whichlink::sheets {
 namespace {
 
-const std::string kStyle = R"css(.order{border:.15rem solid #000;padding:.1rem .9rem;margin:1rem 0}
+const std::string kStockStyle =
+    R"css(.order{border:.15rem solid #000;padding:.1rem .9rem;margin:1rem 0}
 .order ul{list-style:none;padding:0}
 .count td{width:5rem}
 @media print{.order{break-inside:avoid}}
@@ -77,7 +78,7 @@ std::string stock_sheet(const render::StockTitle& title, const stock::Answer& an
   around.title = "Spares to hold";
   around.about = title.name;
   around.date = date;
-  around.style = kStyle;
+  around.style = kStockStyle;
   return page(around,
               to_order(answer) + count_table("Parts", answer.parts, true) +
                   count_table("Used up", answer.supplies, false) + blank("Counted by, and when") +

@@ -24,7 +24,7 @@ const std::string kRarer =
     "What is heard more rarely has no chart: keep the route out of use and go on with the program.";
 
 // Sizes agree with wall_fit.cc.
-const std::string kStyle =
+const std::string kWallStyle =
     R"css(@page{margin:11mm 11mm 16mm}
 .chart h2{margin:0 0 .3em;font-size:1.6em;line-height:1.22;display:flex;gap:.5em;align-items:baseline}
 .chart h2{flex-wrap:wrap}
@@ -158,7 +158,7 @@ std::string wall_sheet(const moves::Setting& setting, const WallQuestion& questi
   around.title = "Fault charts";
   around.about = setting.installation().name;
   around.date = question.date;
-  around.style = kStyle;
+  around.style = kWallStyle;
   std::vector<std::string> always;
   for (const std::size_t caution : setting.rules().always) {
     always.push_back(setting.rules().cautions[caution].words);

@@ -12,8 +12,8 @@
 namespace whichlink::sheets {
 namespace {
 
-constexpr std::size_t kMostDrawn = 8;
-constexpr double kWorthALine = .05;  // expected faults; below, it would read as nothing
+constexpr std::size_t kMostClasses = 8;
+constexpr double kFaultsWorthALine = .05;  // expected faults; below, it would read as nothing
 
 constexpr std::array kMonths = {"January",   "February", "March",    "April",
                                 "May",       "June",     "July",     "August",
@@ -43,18 +43,19 @@ Block faults(const history::Year& year) {
   std::vector<render::Bar> bars;
   double seldom = 0;
   for (const history::ClassOfYear& one : year.classes) {
-    if (one.faults < kWorthALine) {
+    if (one.faults < kFaultsWorthALine) {
       seldom += one.faults;
       continue;
     }
     const std::string faults = fmt::format("{:.1f}", one.faults);
     table.rows.push_back({capital(one.name), faults, fmt::format("{}", one.cases),
                           fmt::format("{:.0f}", one.minutes)});
-    if (bars.size() < kMostDrawn) bars.push_back({one.name, one.faults, faults, 0});
+    if (bars.size() < kMostClasses) bars.push_back({one.name, one.faults, faults, 0});
   }
   if (table.rows.empty()) return section(2, "Faults", paragraph("None on record."));
-  const std::string rest =
-      seldom >= kWorthALine ? fmt::format(" All that is not listed comes to {:.1f}.", seldom) : "";
+  const std::string rest = seldom >= kFaultsWorthALine
+                               ? fmt::format(" All that is not listed comes to {:.1f}.", seldom)
+                               : "";
   return section(2, "Faults, by what went bad",
                  picture(render::bars_svg(bars),
                          "Faults by class of part, most first; the numbers are in the table below",

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <set>
 
+#include "base/moment.h"
 #include "moves/parts.h"
 #include "stock/losses.h"
 #include "upkeep/base_stock.h"
@@ -11,7 +12,6 @@
 namespace whichlink::stock {
 namespace {
 
-constexpr double kDaysPerYear = 365.25;
 // Judged: the curve of one part ends here, or where one more saves nothing to speak of.
 constexpr std::size_t kMostOfOne = 200;
 constexpr double kNothingSaved = 1e-9;
