@@ -7,6 +7,7 @@ import os
 import pathlib
 import re
 import shlex
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -35,6 +36,8 @@ class Outputs(unittest.TestCase):
         cls.count = 0
         cls.scratch = tempfile.TemporaryDirectory(prefix='whichlink-schemas-')
         cls.folder = cls.scratch.name
+        for name in ('sessions.txt', 'cupboard.yaml'):
+            shutil.copy(CASES / name, cls.folder)
 
     @classmethod
     def tearDownClass(cls):
@@ -149,7 +152,7 @@ class Outputs(unittest.TestCase):
             answers = self.check(about.format(day), otherwise, stop)
             ran = self.run_it(f'check {about.format(day)} {record}', answers)
             self.assertEqual(ran.returncode, 0, ran.stderr)
-        self.assertEqual(self.run_it(f'session --model single-room --from {CASES}/sessions.txt {record}').returncode, 0)
+        self.assertEqual(self.run_it(f'session --model single-room --from sessions.txt {record}').returncode, 0)
         cases = self.out('log#/$defs/cases', f'log {record}')['cases']
         self.assertEqual({case['ending'] for case in cases}, {'mended', 'handed over', 'open'})
         for case in cases:
@@ -173,7 +176,7 @@ class Outputs(unittest.TestCase):
     def test_4_stock_and_trials(self):
         self.out('stock', 'stock --model screening-set --cases 10')
         self.out('stock', 'stock --model screening-set --cases 10 --budget 100 --record r.db')
-        self.out('stock', f'stock --stores {CASES}/cupboard.yaml --cases 5 --budget 50 --service .98')
+        self.out('stock', 'stock --stores cupboard.yaml --cases 5 --budget 50 --service .98')
         self.out('trial', 'trial --model single-room --route bone --cases 3 --policy time --policy random')
         self.out('trial', 'trial --model small-stage --route "' + self.routes_of('small-stage')[0] +
                  '" --cases 3 --heard nothing --policy "fixed order" --truth high')
