@@ -156,6 +156,18 @@ const std::vector<Node>& items(const Node& node, Complaints& complaints) {
   return node.items;
 }
 
+const std::vector<Node>& some_items(const Node& node, std::size_t most, Complaints& complaints) {
+  static const std::vector<Node> kNone;
+  const std::size_t before = complaints.count();
+  const std::vector<Node>& found = items(node, complaints);
+  if (complaints.count() != before) return kNone;
+  if (found.empty()) complaints.add(node.at, "an empty list", "at least one");
+  if (found.size() <= most) return found;
+  complaints.add(node.at, "a list of " + std::to_string(found.size()),
+                 "at most " + std::to_string(most));
+  return kNone;
+}
+
 Fields::Fields(const Node* node, Here at, const Scope& outer, Complaints& complaints)
     : at_(at), scope_(outer), complaints_(complaints) {
   if (node == nullptr) return;

@@ -61,6 +61,9 @@ bool name_is_good(const std::string& name, Here at, NameRule rule, Complaints& c
 [[nodiscard]] bool yes_or_no(const Node& node, Complaints& complaints);
 /// The items of a list; none for `nothing`.
 [[nodiscard]] const std::vector<Node>& items(const Node& node, Complaints& complaints);
+/// From one to so many items; a complaint and none where there are more.
+[[nodiscard]] const std::vector<Node>& some_items(const Node& node, std::size_t most,
+                                                  Complaints& complaints);
 
 /// A mapping with known keys. When it goes, it complains of the keys that nobody asked for (every
 /// key must be asked for, whether it is there or not) and of those that are missing.

@@ -21,18 +21,6 @@ using faults::Outlines;
 using faults::OutlineStep;
 using faults::Role;
 
-const std::vector<Node>& list_of(const Node& node, std::size_t most, Complaints& complaints) {
-  static const std::vector<Node> kNone;
-  const std::size_t before = complaints.count();
-  const std::vector<Node>& found = items(node, complaints);
-  if (complaints.count() != before) return kNone;
-  if (found.empty()) complaints.add(node.at, "an empty list", "at least one");
-  if (found.size() <= most) return found;
-  complaints.add(node.at, "a list of " + std::to_string(found.size()),
-                 "at most " + std::to_string(most));
-  return kNone;
-}
-
 std::string name_in(Fields& fields, const std::string& key) {
   const Node* node = fields.need(key, "a name");
   return node == nullptr ? "" : name(*node, NameRule::any, fields.complaints());
@@ -260,7 +248,7 @@ void RulesReader::read_outline_route(const Entry& entry, const Scope& scope, Out
   route.pair = fields.text_or_empty("pair");
   std::vector<Here> at;
   if (const Node* node = fields.need("way", "the parts from the source to the end")) {
-    for (const Node& item : list_of(*node, kMostSteps, complaints_)) {
+    for (const Node& item : some_items(*node, kMostSteps, complaints_)) {
       route.steps.push_back(
           read_outline_step(item, route.steps.empty(), fields.scope(), outline, outlines));
       at.push_back(item.at);

@@ -42,18 +42,6 @@ void check_above(double hz, std::optional<double>& before, Here at, Complaints& 
   before = hz;
 }
 
-const std::vector<Node>& some_items(const Node& node, std::size_t most, Complaints& complaints) {
-  static const std::vector<Node> kNone;
-  const std::size_t before = complaints.count();
-  const std::vector<Node>& found = items(node, complaints);
-  if (complaints.count() != before) return kNone;
-  if (found.empty()) complaints.add(node.at, "an empty list", "at least one");
-  if (found.size() <= most) return found;
-  complaints.add(node.at, "a list of " + std::to_string(found.size()),
-                 "at most " + std::to_string(most));
-  return kNone;
-}
-
 }  // namespace
 
 std::size_t RulesReader::read_list_name(Fields& fields) {
