@@ -202,10 +202,11 @@ check_tidy() {
   # What is compiled is a file of our own, or one by CMake that includes eight of them.
   local files code=0
   mapfile -t files < <(grep -o '"file": "[^"]*"' build/tidy/compile_commands.json | cut -d'"' -f4 |
-    grep -E "^$root/(build/tidy/)?(engine|cli)/" | grep -v verify_interface | sort -u)
+    awk -v root="$root/" 'index($0, root) == 1 && !/verify_interface/ &&
+      substr($0, length(root) + 1) ~ "^(build/tidy/)?(engine|cli)/"' | sort -u)
   local seen all
-  seen=$(printf '%s\n' "${files[@]}" | grep -v /Unity/ |
-    sort -u - <(grep -ho '"/.*\.cc"' "${files[@]}" | tr -d '"') | grep -c .)
+  seen=$({ printf '%s\n' "${files[@]}" | sed '/\/Unity\//d'
+    sed -n 's/^#include "\(.*\.cc\)"$/\1/p' /dev/null "${files[@]}"; } | sed '/^$/d' | sort -u | wc -l)
   all=$(find engine cli -name '*.cc' | wc -l)
   say "tidy: $seen of $all files seen, in ${#files[@]} readings"
   [ "$seen" -eq "$all" ] || code=1

@@ -14,13 +14,13 @@ namespace {
 
 constexpr double kMostMinutes = 1'000;
 
-struct RatesOptions {
+struct UpkeepOptions {
   RecordOptions record;
   std::string model;
   bool json = false;
 };
 
-void add_options(CLI::App& app, RatesOptions& options) {
+void add_options(CLI::App& app, UpkeepOptions& options) {
   app.add_option("--model", options.model,
                  "The installation: a file, or the name of one that comes with whichlink")
       ->required();
@@ -29,7 +29,7 @@ void add_options(CLI::App& app, RatesOptions& options) {
   app.add_flag("--json", options.json, "Write JSON");
 }
 
-int rates(const RatesOptions& options) {
+int rates(const UpkeepOptions& options) {
   const moves::Installation installation = load_installation(options.model);
   const auto record = open_record(options.record.file_or_default(), record::Access::read);
   const Learned learned = learned_from(*record, installation, options.record.clock());
@@ -41,7 +41,7 @@ int rates(const RatesOptions& options) {
 }
 
 struct LookBackOptions {
-  RatesOptions about;
+  UpkeepOptions about;
   std::string found;
   std::optional<record::Number> one_case;
   double recall = .1;  // judged: one in ten
@@ -93,7 +93,7 @@ int lookback(const LookBackOptions& options) {
 }
 
 struct IntervalOptions {
-  RatesOptions about;
+  UpkeepOptions about;
   std::string listener;
   std::string plot;
   std::string list;
@@ -129,7 +129,7 @@ int interval(const IntervalOptions& options) {
 }  // namespace
 
 Command rates_command(CLI::App& program) {
-  const auto options = std::make_shared<RatesOptions>();
+  const auto options = std::make_shared<UpkeepOptions>();
   CLI::App* app = program.add_subcommand(
       "rates", "How often each kind of fault comes: as judged, and as the record has it");
   add_options(*app, *options);

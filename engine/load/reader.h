@@ -61,7 +61,7 @@ bool name_is_good(const std::string& name, Here at, NameRule rule, Complaints& c
 [[nodiscard]] bool yes_or_no(const Node& node, Complaints& complaints);
 /// The items of a list; none for `nothing`.
 [[nodiscard]] const std::vector<Node>& items(const Node& node, Complaints& complaints);
-/// From one to so many items; a complaint and none where there are more.
+/// From one to so many items; a complaint and none where there are fewer or more.
 [[nodiscard]] const std::vector<Node>& some_items(const Node& node, std::size_t most,
                                                   Complaints& complaints);
 

@@ -15,7 +15,7 @@ constexpr const char* kCaseHead =
     "AND taken_back IS NULL), days_since_pass FROM isolation JOIN installation "
     "ON installation.id = isolation.installation ";
 
-CaseHead head_from(Statement& row) {
+CaseHead case_head_from(Statement& row) {
   CaseHead head;
   head.number = row.getColumn(0).getInt64();
   head.installation = row.getColumn(1).getString();
@@ -256,7 +256,7 @@ Result<std::vector<CaseHead>> Record::cases(const Filter& filter) const {
       ask.bind(static_cast<int>(index) + 1, values[index]);
     }
     std::vector<CaseHead> heads;
-    while (ask.executeStep()) heads.push_back(head_from(ask));
+    while (ask.executeStep()) heads.push_back(case_head_from(ask));
     return heads;
   });
 }
@@ -270,7 +270,7 @@ Result<CaseStory> Record::story_of(Number one) const {
       return tl::unexpected(Problems{file_->problem("has no case " + std::to_string(one),
                                                     "a number that whichlink log lists")});
     }
-    story.head = head_from(head);
+    story.head = case_head_from(head);
     story.end.ending = story.head.ending;
     story.end.minutes = story.head.minutes;
     Statement answers = file_->ask(
