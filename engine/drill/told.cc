@@ -106,6 +106,16 @@ class Grouping {
   std::vector<Group> groups_;
 };
 
+std::vector<double> suspicion_by(const plan::CaseBelief& belief, const moves::Standing& standing,
+                                 const std::vector<Group>& groups) {
+  std::vector<double> chances;
+  chances.reserve(groups.size());
+  for (const Group& group : groups) {
+    chances.push_back(group.plugs ? belief.crossed_now(standing) : belief.any_now(group.mask));
+  }
+  return chances;
+}
+
 }  // namespace
 
 std::vector<Group> groups_of(const guide::Case& one) {
@@ -135,13 +145,17 @@ double any_at_start(const guide::Case& one, const std::vector<bool>& mask) {
 }
 
 std::vector<double> suspicion(const guide::Case& one, const std::vector<Group>& groups) {
-  std::vector<double> chances;
-  chances.reserve(groups.size());
-  for (const Group& group : groups) {
-    chances.push_back(group.plugs ? one.belief().crossed_now(one.standing())
-                                  : one.belief().any_now(group.mask));
-  }
-  return chances;
+  return suspicion_by(one.belief(), one.standing(), groups);
+}
+
+std::vector<double> suspicion_if(const guide::Case& one, const std::vector<Group>& groups,
+                                 const moves::Move& move, std::size_t outcome) {
+  const moves::Setting& setting = one.setting();
+  const faults::Sense& sense = setting.rules().senses[move.sense];
+  plan::CaseBelief belief = one.belief();
+  belief.take_in(one.standing(), move, moves::weights_of_outcome(sense, outcome));
+  if (!belief.possible()) return suspicion(one, groups);
+  return suspicion_by(belief, moves::after(setting, one.standing(), move), groups);
 }
 
 }  // namespace whichlink::drill

@@ -33,6 +33,12 @@ struct Shift {
 [[nodiscard]] std::vector<double> suspicion(const guide::Case& one,
                                             const std::vector<Group>& groups);
 
+/// The same, were this the answer to that move, which can be made now: outcome `outcome` of its
+/// sense. As now where that answer cannot be.
+[[nodiscard]] std::vector<double> suspicion_if(const guide::Case& one,
+                                               const std::vector<Group>& groups,
+                                               const moves::Move& move, std::size_t outcome);
+
 /// Chance that one of these faults (a mask) was present when the complaint was made, given
 /// everything that was heard since: the evidence with these faults taken out of the world, against
 /// all of it (Bayes).

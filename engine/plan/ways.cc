@@ -81,6 +81,9 @@ const belief::Question& KnownWays::question(const moves::Standing& standing,
   Ways& here = at(standing);
   const auto way = std::find_if(here.ways.begin(), here.ways.end(),
                                 [&](const Way& one) { return one.move.name == move.name; });
+  if (way == here.ways.end()) {
+    return elsewhere_ = moves::question_of(setting_, standing, move, real, listener_);
+  }
   for (const auto& [patching, asked] : here.asked) {
     if (!(patching == real)) continue;
     return asked[static_cast<std::size_t>(way - here.ways.begin())].question.question();

@@ -60,7 +60,8 @@ class KnownWays {
   /// By move; stays as long as `ways`.
   const std::vector<Asked>& asked(Ways& ways, const chain::Patching& real);
 
-  /// moves::question_of a move that can be made here; stays until the next call.
+  /// moves::question_of; stays until the next call. Found anew each time for a move that is not one
+  /// of the ways on from here.
   const belief::Question& question(const moves::Standing& standing, const moves::Move& move,
                                    const chain::Patching& real);
 
@@ -86,6 +87,7 @@ class KnownWays {
   std::size_t held_ = 0;  ///< lists of questions
   belief::Forecaster buffers_;
   std::vector<Weighed> weighed_;
+  belief::Question elsewhere_;  ///< of a move that is none of the ways
 };
 
 }  // namespace whichlink::plan

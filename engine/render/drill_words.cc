@@ -150,6 +150,18 @@ Sorted sorted_by_shift(const std::vector<drill::Shift>& shifts) {
   return by;
 }
 
+/// What it would do to each group to hear nothing wrong after the move: outcome 0 of every sense.
+std::vector<drill::Shift> shifts_if_well(const guide::Case& one, const moves::Move& move) {
+  const std::vector<drill::Group> groups = drill::groups_of(one);
+  const std::vector<double> before = drill::suspicion(one, groups);
+  const std::vector<double> after = drill::suspicion_if(one, groups, move, 0);
+  std::vector<drill::Shift> shifts;
+  for (std::size_t index = 0; index < groups.size(); ++index) {
+    shifts.push_back({groups[index].words, before[index], after[index], false, true});
+  }
+  return shifts;
+}
+
 }  // namespace
 
 std::string answer_words(const drill::Drill& drill, const drill::Turn& turn) {
@@ -204,27 +216,21 @@ std::string split_words(const drill::Drill& drill) {
   const plan::Candidate* candidate = drill.values().candidate(advised.move->name);
   if (candidate == nullptr) return question_words(drill);
   const double well = candidate->prediction.front().chance;
-  const double wrong = 1 - well;
-  std::vector<std::string> gone;
-  std::vector<std::string> stay;
-  for (const drill::Group& group : drill::groups_of(one)) {
-    if (group.plugs) continue;
-    const double now = one.belief().any_now(group.mask);
-    if (now < kChanceWorthAWord) continue;
-    double if_well = 1;
-    for (std::size_t fault = 0; fault < group.mask.size(); ++fault) {
-      if (group.mask[fault]) if_well *= 1 - candidate->prediction.front().present[fault];
-    }
-    (1 - if_well < kFell * now ? gone : stay).push_back(group.words);
-  }
   std::string text = fmt::format(
       "There is a move that splits the suspects by {:.2f} bit: {} to hear nothing wrong after it, "
-      "{} "
-      "to hear something.",
-      one.belief().bits(one.standing(), *advised.move), percent(well), percent(wrong));
-  if (!gone.empty()) text += " If all is well then, that speaks against " + named(gone) + ".";
-  if (!stay.empty()) text += " It would leave " + named(stay) + " as likely or likelier.";
-  return text;
+      "{} to hear something.",
+      one.belief().bits(one.standing(), *advised.move), percent(well), percent(1 - well));
+  std::vector<std::string> told;
+  const auto say = [&](const std::string& lead, const std::vector<std::string>& names) {
+    if (!names.empty()) told.push_back(lead + ": " + named(names));
+  };
+  const Sorted by = sorted_by_shift(shifts_if_well(one, *advised.move));
+  say("in the clear", by.clear);
+  say("less likely", by.less);
+  say("more likely", by.more);
+  say("no news of", by.nothing);
+  if (told.empty()) return text;
+  return text + fmt::format(" If nothing is wrong then, {}.", fmt::join(told, "; "));
 }
 
 }  // namespace whichlink::render

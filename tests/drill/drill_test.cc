@@ -248,6 +248,33 @@ TEST(Told, SuspicionAgreesWithTheBeliefItself) {
   }
 }
 
+// What an answer would do is what it then does, whatever it is; it is asked of every move first.
+TEST(Told, SuspicionIfAnsweredIsWhatTheAnswerLeaves) {
+  for (const drill::DrillCase& given : {plug_not_home(), first_case("direct connection")}) {
+    Played played(given);
+    const guide::Case& one = played.drill->isolation();
+    const moves::Standing start = one.standing();
+    for (const moves::Move& move : played.drill->possible()) {
+      const auto groups = drill::groups_of(one);
+      const faults::Sense& sense = one.setting().rules().senses[move.sense];
+      const std::size_t outcomes = sense.severities() + (sense.elsewhere ? 1 : 0);
+      std::vector<std::vector<double>> foreseen;
+      for (std::size_t outcome = 0; outcome < outcomes; ++outcome) {
+        foreseen.push_back(drill::suspicion_if(one, groups, move, outcome));
+      }
+      Played again(given);
+      ASSERT_FALSE(again.drill->take(made(move.name)));
+      const drill::Turn& turn = again.drill->turns().back();
+      const auto left = drill::suspicion(again.drill->isolation(), groups);
+      for (std::size_t group = 0; group < groups.size(); ++group) {
+        EXPECT_EQ(foreseen.at(turn.outcome)[group], left[group])
+            << move.name << ": " << groups[group].words;
+      }
+    }
+    EXPECT_TRUE(one.standing() == start);
+  }
+}
+
 // As much as the likeliest of its faults, at most their sum.
 TEST(Told, APlaceHoldsWhatItsFaultsHold) {
   Played played(plug_not_home());

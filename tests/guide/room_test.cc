@@ -3,6 +3,7 @@
 #include <cmath>
 
 #include "guide/support.h"
+#include "moves/support.h"
 
 namespace whichlink::testing {
 namespace {
@@ -39,27 +40,16 @@ class SimulatedRooms : public ::testing::Test {
  protected:
   void expect_frequencies(const std::string& route_name, const std::string& fault,
                           belief::State state, const std::string& name) {
-    RouteId route{};
-    for (const RouteId id : room_.chain.routes.ids()) {
-      if (room_.chain.routes[id].name == route_name) route = id;
-    }
-    const moves::Standing standing = moves::stand_at_start(setting_, route);
+    const moves::Standing standing = room_.start(route_name);
     simulate::Truth truth = simulate::nothing_wrong(setting_);
-    bool planted = false;
-    for (const FaultId id : setting_.faults().ids()) {
-      if (setting_.name_of(id) != fault) continue;
-      truth.states[id.value] = state;
-      planted = true;
-    }
-    ASSERT_TRUE(planted) << fault;
-    const auto move = moves::find_move(setting_, standing, name);
-    ASSERT_TRUE(move) << name;
-    const belief::Question question = moves::question_of(setting_, standing, *move, truth.real, 0);
+    truth.states[room_.fault(fault).value] = state;
+    const moves::Move move = room_.move(standing, name);
+    const belief::Question question = moves::question_of(setting_, standing, move, truth.real, 0);
     const std::vector<double> chances = predicted(setting_, question, truth.states);
     std::vector<int> counts(chances.size(), 0);
     for (int draw = 0; draw < kDraws; ++draw) {
       simulate::Room room(setting_, truth, 0, static_cast<std::uint64_t>(draw));
-      ++counts[room.respond(standing, *move)];
+      ++counts[room.respond(standing, move)];
     }
     for (std::size_t outcome = 0; outcome < chances.size(); ++outcome) {
       const double chance = chances[outcome];
@@ -69,8 +59,8 @@ class SimulatedRooms : public ::testing::Test {
     }
   }
 
-  const moves::Installation room_ = shipped("single-room");
-  const moves::Setting setting_{room_, 7};
+  const moves::Shop room_{"single-room"};
+  const moves::Setting& setting_ = room_.setting;
 };
 
 TEST_F(SimulatedRooms, AnswerAListenAsOftenAsTheModelSays) {

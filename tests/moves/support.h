@@ -21,8 +21,9 @@ inline const std::vector<std::string> kShipped = {"two-room-booth", "single-room
 
 /// An installation made ready, kept in one place for as long as the test lasts.
 struct Shop {
-  explicit Shop(const std::string& name, double days = 7)
-      : installation(load_it(name)), setting(installation, days) {}
+  explicit Shop(const std::string& name, double days = 7) : Shop(load_it(name), days) {}
+  explicit Shop(Installation given, double days = 7)
+      : installation(std::move(given)), setting(installation, days) {}
   static Installation load_it(const std::string& name) {
     const std::string source = WHICHLINK_SOURCE_DIR;
     auto loaded = load::installation_file(source + "/models/" + name + ".yaml", source + "/rules");

@@ -12,11 +12,10 @@ namespace {
 using moves::Shop;
 
 /// A shipped installation with every rate at nothing but those named.
-struct Quiet {
+struct Quiet : Shop {
   explicit Quiet(const std::string& name, const std::vector<std::string>& modes,
                  double unlisted_per_year = 0)
-      : installation(edited(Shop::load_it(name), modes, unlisted_per_year)),
-        setting(installation, 30) {}
+      : Shop(edited(load_it(name), modes, unlisted_per_year), 30) {}
   static moves::Installation edited(moves::Installation one, const std::vector<std::string>& modes,
                                     double unlisted_per_year) {
     for (faults::Mode& mode : one.rules.modes) {
@@ -29,13 +28,6 @@ struct Quiet {
     one.rules.unlisted.rate.mid_per_year = unlisted_per_year;
     if (one.rules.crossing) one.rules.crossing->rate.mid_per_year = 0;
     return one;
-  }
-  RouteId route(const std::string& name) const {
-    for (const RouteId id : installation.chain.routes.ids()) {
-      if (installation.chain.routes[id].name == name) return id;
-    }
-    ADD_FAILURE() << "no route " << name;
-    return {};
   }
   const faults::Sense& sense(RouteId route) const {
     return setting.rules()
@@ -53,8 +45,6 @@ struct Quiet {
     return plan_next(setting, belief(id, symptom), moves::stand_at_start(setting, id), cannot,
                      symptom != sense(id).symptoms.front().name);
   }
-  const moves::Installation installation;
-  const moves::Setting setting;
 };
 
 TEST(Planner, ARepairThatSurelyCuresTheOnlySuspectComesFirst) {
@@ -261,6 +251,28 @@ TEST(KnownWays, TheMostBitsAreNoFewerThanTheBitsAndTheFirstMoveIsThatOfThePlan) 
   EXPECT_GT(bounded, 100U);
 }
 
+// Of each way on, asked twice, and of a move that is none of them.
+TEST(KnownWays, QuestionsAreThoseOfTheMoves) {
+  const Shop booth("two-room-booth");
+  const moves::Standing start = booth.start("left phone");
+  KnownWays known = ways_for(booth.setting, 0, Aim::split);
+  const auto agree = [&](const moves::Move& move) {
+    const chain::Patching& real = booth.chain().home;
+    const belief::Question asked = known.question(start, move, real);
+    const belief::Question own = moves::question_of(booth.setting, start, move, real, 0);
+    EXPECT_EQ(asked.path, own.path) << move.name;
+    EXPECT_EQ(asked.sense, own.sense) << move.name;
+    EXPECT_EQ(asked.report, own.report) << move.name;
+    EXPECT_EQ(asked.transitions.size(), own.transitions.size()) << move.name;
+  };
+  moves::Move none = booth.move(start, "listen");
+  none.name = "attend";
+  for (int time = 0; time < 2; ++time) {
+    for (const moves::Move& move : moves::derive_moves(booth.setting, start)) agree(move);
+    agree(none);
+  }
+}
+
 /// Two faults, all their states written out: P(reports | states at the start).
 class WrittenOut {
  public:
@@ -337,10 +349,7 @@ class WrittenOut {
 TEST(CaseBelief, WhatWasThereAtTheStartAgreesWithEveryStateWrittenOut) {
   const Quiet room("two-room-booth", {"control moved"}, .3);
   const RouteId route = room.route("left speaker");
-  FaultId moved{};
-  for (const FaultId id : room.setting.faults().ids()) {
-    if (room.setting.name_of(id) == "left amplifier: control moved") moved = id;
-  }
+  const FaultId moved = room.fault("left amplifier: control moved");
   const WrittenOut written(room.setting, moved.value, room.setting.unlisted_of(route).value);
   CaseBelief belief = room.belief(route, "weak 10");
   moves::Standing standing = moves::stand_at_start(room.setting, route);

@@ -5,15 +5,13 @@
 #include <cmath>
 #include <numbers>
 
-#include "guide/support.h"
 #include "moves/arrangement.h"
+#include "moves/support.h"
 #include "routine/plan.h"
 #include "simulate/room.h"
 
 namespace whichlink::routine {
 namespace {
-
-using testing::shipped;
 
 // Worked out by hand in percent, rounded: so half a percent either way.
 constexpr double kHalfAPercent = .005;
@@ -67,8 +65,8 @@ TEST(TripLevel, TheFalseAlarmOfManyIsThatOfNoneSpared) {
 }
 
 TEST(TripLevel, CountsFrequenciesTimesEarsOfTheList) {
-  const moves::Installation room = shipped("single-room");
-  const moves::Setting setting(room, 7);
+  const moves::Shop room("single-room");
+  const moves::Setting& setting = room.setting;
   EXPECT_EQ(trip_cost(setting, 0, 10).thresholds, 0U);  // none of them daily
   const TripCost weekly = trip_cost(setting, 1, 5);
   EXPECT_EQ(weekly.thresholds, 12U);
@@ -87,20 +85,8 @@ TEST(TripLevel, AChangeCountsEitherWayBeyondHalfAStepMore) {
 
 class FoundByACheck : public ::testing::Test {
  protected:
-  RouteId route(const std::string& name) const {
-    for (const RouteId id : room.chain.routes.ids()) {
-      if (room.chain.routes[id].name == name) return id;
-    }
-    ADD_FAILURE() << "no route " << name;
-    return {};
-  }
-  FaultId fault(const std::string& name) const {
-    for (const FaultId id : setting.faults().ids()) {
-      if (setting.name_of(id) == name) return id;
-    }
-    ADD_FAILURE() << "no fault " << name;
-    return {};
-  }
+  RouteId route(const std::string& name) const { return room.route(name); }
+  FaultId fault(const std::string& name) const { return room.fault(name); }
 
   // How often a room that answers by chance blames the route, listened to and then stressed.
   double blamed(RouteId on, std::optional<FaultId> planted, std::size_t listener, bool stressed,
@@ -114,8 +100,8 @@ class FoundByACheck : public ::testing::Test {
       simulate::Truth truth = simulate::nothing_wrong(setting);
       if (planted) {
         const auto mode = setting.faults()[*planted].mode;
-        const double shows =
-            mode ? room.rules.modes[*mode].chance_shows : room.rules.unlisted.chance_shows;
+        const double shows = mode ? room.installation.rules.modes[*mode].chance_shows
+                                  : room.installation.rules.unlisted.chance_shows;
         truth.states[planted->value] = random.chance(shows) ? belief::kShowing : belief::kQuiet;
       }
       simulate::Room simulated(setting, truth, listener, seed * 1000003 + count);
@@ -127,8 +113,8 @@ class FoundByACheck : public ::testing::Test {
     return static_cast<double>(found) / rooms;
   }
 
-  moves::Installation room = shipped("single-room");
-  moves::Setting setting{room, 7};
+  const moves::Shop room{"single-room"};
+  const moves::Setting& setting = room.setting;
 };
 
 TEST_F(FoundByACheck, AsOftenAsInSimulatedRooms) {
@@ -213,7 +199,7 @@ TEST_F(FoundByACheck, TheFaultIsLookedForOnItsOwnRoute) {
 
 TEST_F(FoundByACheck, AListIsSpoiltUnlessEveryRouteIsSpared) {
   double spared = 1;
-  for (const RouteId on : room.chain.routes.ids()) {
+  for (const RouteId on : room.chain().routes.ids()) {
     spared *= 1 - chance_false_alarm(setting, on, 0, true);
   }
   EXPECT_NEAR(chance_false_alarm_of_list(setting, 0, "practised"), 1 - spared, 1e-12);

@@ -2,34 +2,24 @@
 
 #include <gtest/gtest.h>
 
-#include "guide/support.h"
+#include "moves/support.h"
 
 namespace whichlink::routine {
 namespace {
 
-using testing::shipped;
-
 class Levels : public ::testing::Test {
  protected:
-  RouteId route(const std::string& name) const {
-    for (const RouteId id : room.chain.routes.ids()) {
-      if (room.chain.routes[id].name == name) return id;
-    }
-    ADD_FAILURE() << "no route " << name;
-    return {};
-  }
   Level level(const std::string& name, double hz, double db, const std::string& set = "") const {
-    const auto found = level_of(setting, route(name), set, hz, db, {});
+    const auto found = level_of(booth.setting, booth.route(name), set, hz, db, {});
     if (!found) ADD_FAILURE() << to_line(found.error().front());
     return found.value_or(Level{});
   }
   std::string problem(const std::string& name, double hz, double db, const std::string& set) const {
-    const auto found = level_of(setting, route(name), set, hz, db, {});
+    const auto found = level_of(booth.setting, booth.route(name), set, hz, db, {});
     return found ? "" : to_line(found.error().front());
   }
 
-  moves::Installation room = shipped("two-room-booth");
-  moves::Setting setting{room, 7};
+  const moves::Shop booth{"two-room-booth"};
 };
 
 // 70 on the dial and 7.0 dB of reference at 1000 Hz; 40 and 42.5 for bone.

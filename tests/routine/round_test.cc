@@ -7,6 +7,7 @@
 #include "guide/case.h"
 #include "guide/support.h"
 #include "moves/arrangement.h"
+#include "moves/support.h"
 #include "simulate/room.h"
 
 namespace whichlink::routine {
@@ -15,11 +16,11 @@ namespace {
 using testing::shipped;
 
 // One check of a shipped installation, answered by step names.
-class Checked {
+class Checked : public moves::Shop {
  public:
   explicit Checked(const std::string& model, const std::string& list = "daily",
                    std::optional<double> trip_db = std::nullopt)
-      : installation(shipped(model)), setting(installation, 7) {
+      : Shop(model) {
     CheckFile events;
     events.list = list;
     events.trip_db = trip_db;
@@ -58,23 +59,14 @@ class Checked {
     ADD_FAILURE() << "no route " << route;
     return {};
   }
-  [[nodiscard]] RouteId id(const std::string& route) const {
-    for (const RouteId one : installation.chain.routes.ids()) {
-      if (installation.chain.routes[one].name == route) return one;
-    }
-    ADD_FAILURE() << "no route " << route;
-    return {};
-  }
-  [[nodiscard]] std::vector<std::string> done_in_case_of(const std::string& route) const {
+  [[nodiscard]] std::vector<std::string> done_in_case_of(const std::string& name) const {
     std::vector<std::string> lines;
-    for (const guide::Done& done : round->case_of(id(route)).done) {
+    for (const guide::Done& done : round->case_of(route(name)).done) {
       lines.push_back(done.move + ": " + done.report.heard);
     }
     return lines;
   }
 
-  moves::Installation installation;
-  moves::Setting setting;
   std::unique_ptr<Round> round;
 };
 
@@ -158,7 +150,7 @@ TEST(Round, AnythingElseWrongWithAPairAsksForEachSideAlone) {
     ASSERT_EQ(checked.round->now()->name, "listen to right phone");
     EXPECT_TRUE(checked.round->to_isolate().empty()) << "the other side is to be heard first";
     ASSERT_FALSE(checked.say({"steady", {}}));
-    EXPECT_EQ(checked.round->to_isolate(), std::vector<RouteId>{checked.id("left phone")});
+    EXPECT_EQ(checked.round->to_isolate(), std::vector<RouteId>{checked.route("left phone")});
     EXPECT_EQ(checked.of("left phone").verdict, Verdict::failed);
     checked.all_well_to_the_end();
     EXPECT_EQ(checked.of("right phone").verdict, Verdict::passed) << answer;
@@ -175,7 +167,7 @@ TEST(Round, APairThatWasWrongDoesNotPassBecauseEachSideSoundsWellAlone) {
   EXPECT_EQ(checked.of("left phone").verdict, Verdict::failed);
   EXPECT_EQ(checked.of("right phone").verdict, Verdict::failed);
   EXPECT_EQ(checked.of("left phone").report.heard, guide::kNotSure);
-  EXPECT_EQ(checked.round->case_of(checked.id("left phone")).complaint.heard, guide::kNotSure);
+  EXPECT_EQ(checked.round->case_of(checked.route("left phone")).complaint.heard, guide::kNotSure);
 }
 
 TEST(Round, ASweepThatMissesATonesAsksForEachSideAndFailsTheWeakOne) {
@@ -219,7 +211,7 @@ TEST(Round, AReadingBeyondItsLimitFailsTheRouteByItsDrop) {
   EXPECT_EQ(checked.of("right phone").verdict, Verdict::failed);
   EXPECT_EQ(checked.of("right phone").report.drop_db, 12);
   EXPECT_EQ(checked.round->now()->name, kPhones) << "the step still waits for its answer";
-  const guide::CaseFile file = checked.round->case_of(checked.id("right phone"));
+  const guide::CaseFile file = checked.round->case_of(checked.route("right phone"));
   EXPECT_EQ(file.complaint.heard, "weak");
   EXPECT_EQ(file.complaint.drop_db, 12);
   EXPECT_EQ(checked.round->outcome().levels.size(), 2U);
@@ -293,7 +285,7 @@ TEST(EvidenceOfACheck, WhatIsWrongUntouchedIsTheComplaint) {
   ASSERT_FALSE(checked.say({kNotRight, {}}));
   ASSERT_FALSE(checked.say({"drops out", {}}, When::untouched));
   ASSERT_FALSE(checked.say({"steady", {}}));
-  const guide::CaseFile file = checked.round->case_of(checked.id("left phone"));
+  const guide::CaseFile file = checked.round->case_of(checked.route("left phone"));
   EXPECT_EQ(file.route, "left phone");
   EXPECT_EQ(file.complaint.heard, "drops out");
   EXPECT_EQ(checked.done_in_case_of("left phone"), Lines{"try right phone: steady"});
@@ -305,7 +297,7 @@ TEST(EvidenceOfACheck, WhatIsWrongOnlyUnderStressIsAMoveAfterASoundListen) {
   ASSERT_FALSE(checked.say({kNotRight, {}}));
   ASSERT_FALSE(checked.say({"crackle", {}}, When::stressed));
   ASSERT_FALSE(checked.say({"steady", {}}));
-  EXPECT_EQ(checked.round->case_of(checked.id("left phone")).complaint.heard, "steady");
+  EXPECT_EQ(checked.round->case_of(checked.route("left phone")).complaint.heard, "steady");
   EXPECT_EQ(checked.done_in_case_of("left phone"),
             (Lines{"try right phone: steady", "stress all: crackle"}));
 }
@@ -314,7 +306,7 @@ TEST(EvidenceOfACheck, WhereNobodyKnowsTheComplaintIsNotSure) {
   Checked checked("single-room");
   checked.all_well_until("listen to bone");
   ASSERT_FALSE(checked.say({"hum", {}}));
-  EXPECT_EQ(checked.round->case_of(checked.id("bone")).complaint.heard, guide::kNotSure);
+  EXPECT_EQ(checked.round->case_of(checked.route("bone")).complaint.heard, guide::kNotSure);
   EXPECT_EQ(checked.done_in_case_of("bone").back(), "stress all: hum");
 }
 
@@ -371,7 +363,7 @@ TEST(EvidenceOfACheck, SwappedSidesLeadToCrossedPlugs) {
   checked.all_well_until(kPhones);
   ASSERT_FALSE(checked.say({kSwapped, {}}));
   auto opened =
-      guide::Case::open(checked.installation, checked.round->case_of(checked.id("left phone")));
+      guide::Case::open(checked.installation, checked.round->case_of(checked.route("left phone")));
   ASSERT_TRUE(opened);
   EXPECT_GT((*opened)->picture().crossed, .9);
 }
@@ -384,7 +376,7 @@ TEST(EvidenceOfACheck, EverythingSilentPointsAtTheSharedSource) {
   ASSERT_FALSE(checked.say({"silent", {}}, When::untouched));
   ASSERT_FALSE(checked.say({"silent", {}}, When::untouched));
   auto opened =
-      guide::Case::open(checked.installation, checked.round->case_of(checked.id("left phone")));
+      guide::Case::open(checked.installation, checked.round->case_of(checked.route("left phone")));
   ASSERT_TRUE(opened);
   EXPECT_EQ((*opened)->suspects((*opened)->picture()).front().name, "channel: bad channel");
 }
