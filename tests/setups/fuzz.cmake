@@ -10,6 +10,4 @@ set(WHICHLINK_FUZZ ON CACHE BOOL "")
 # tests run with both sanitizers in the asan build.
 set(WHICHLINK_UNWATCHED_ROOMS belief search flat plan upkeep CACHE STRING "")
 set(WHICHLINK_UNWATCHED_OPTIONS -O2 -fno-sanitize=all CACHE STRING "")
-# Files of one room are compiled eight at a time, which saves some two fifths of the work: their
-# headers and templates. The release build, one by one, keeps each of them whole.
-set(CMAKE_UNITY_BUILD ON CACHE BOOL "")
+include(${CMAKE_CURRENT_LIST_DIR}/joint.cmake)
