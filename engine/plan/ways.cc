@@ -82,7 +82,7 @@ const belief::Question& KnownWays::question(const moves::Standing& standing,
   const auto way = std::find_if(here.ways.begin(), here.ways.end(),
                                 [&](const Way& one) { return one.move.name == move.name; });
   if (way == here.ways.end()) {
-    return elsewhere_ = moves::question_of(setting_, standing, move, real, listener_);
+    return none_of_the_ways_ = moves::question_of(setting_, standing, move, real, listener_);
   }
   for (const auto& [patching, asked] : here.asked) {
     if (!(patching == real)) continue;

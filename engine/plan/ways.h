@@ -87,7 +87,7 @@ class KnownWays {
   std::size_t held_ = 0;  ///< lists of questions
   belief::Forecaster buffers_;
   std::vector<Weighed> weighed_;
-  belief::Question elsewhere_;  ///< of a move that is none of the ways
+  belief::Question none_of_the_ways_;  ///< of a move that is none of the ways
 };
 
 }  // namespace whichlink::plan
